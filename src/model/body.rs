@@ -1,0 +1,73 @@
+//! A whole body: its panels in place, and what is stored in the vehicle.
+
+use serde::Deserialize;
+
+use super::{given, words};
+use crate::quantity::{Degrees, Millimetres};
+
+/// A vehicle body.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Body {
+    /// Format of the file.
+    pub format: u32,
+    /// What the vehicle is called.
+    pub name: String,
+    /// Its panels.
+    pub panels: Vec<PlacedPanel>,
+    /// Traction battery, fuel and pyrotechnic devices.
+    #[serde(default)]
+    pub energy: VehicleEnergy,
+    /// Year the body was laid up.
+    #[serde(default, deserialize_with = "given")]
+    pub built: Option<u32>,
+    /// Year of the last refinish.
+    #[serde(default, deserialize_with = "given")]
+    pub refinished: Option<u32>,
+    /// A note of the user's.
+    #[serde(default)]
+    pub note: String,
+}
+
+/// One panel in its place on the body.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PlacedPanel {
+    /// The panel file, from the folder of the body file.
+    pub file: String,
+    /// Where the panel's grid origin sits on the body: rearwards, outwards to the nearside, up.
+    #[serde(default)]
+    pub at_mm: (Millimetres, Millimetres, Millimetres),
+    /// Turn about the upright axis.
+    #[serde(default)]
+    pub turned_deg: Degrees,
+}
+
+/// What is stored in the vehicle that can burn, shock or go off.
+#[derive(Debug, Clone, Copy, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct VehicleEnergy {
+    /// Traction battery.
+    pub traction_battery: Presence,
+    /// Petrol, diesel or gas.
+    pub fuel: Presence,
+    /// Belt pretensioners, air bags.
+    pub pyrotechnic: Presence,
+}
+
+words! {
+/// Whether something is there.
+Presence {
+    /// Nobody has said: treated as there.
+    Unknown => "not known",
+    /// It is there.
+    Present => "present",
+    /// It is not there.
+    Absent => "absent",
+}}
+
+impl Default for Presence {
+    fn default() -> Self {
+        Self::Unknown
+    }
+}

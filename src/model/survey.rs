@@ -1,0 +1,658 @@
+//! A survey: who looked at what, under which conditions, and the marks that were found.
+
+use serde::Deserialize;
+
+use super::panel::{BackAccess, Fixings, FixingState, Material, Role};
+use super::{given, words};
+use crate::quantity::{Celsius, Degrees, Hours, Millimetres, Percent};
+
+/// A survey of one body or of some panels.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Survey {
+    /// Format of the file.
+    pub format: u32,
+    /// Whom the survey is for.
+    #[serde(default)]
+    pub client: String,
+    /// What it is for.
+    #[serde(default)]
+    pub purpose: String,
+    /// Who made it.
+    #[serde(default)]
+    pub author: String,
+    /// What the author has to gain: none, buyer, seller, repairer, in words.
+    #[serde(default)]
+    pub interest: String,
+    /// What the author was allowed to open, remove or scratch, in words.
+    #[serde(default)]
+    pub access: String,
+    /// When, as the user writes it.
+    #[serde(default)]
+    pub date: String,
+    /// Weather, in words.
+    #[serde(default)]
+    pub weather: String,
+    /// Light, in words.
+    #[serde(default)]
+    pub light: String,
+    /// How the body had been cleaned, in words.
+    #[serde(default)]
+    pub cleaning: String,
+    /// How many held the tape.
+    #[serde(default)]
+    pub people: TapePeople,
+    /// Air temperature where the survey was made.
+    #[serde(default, deserialize_with = "given")]
+    pub air_c: Option<Celsius>,
+    /// Relative humidity where the survey was made.
+    #[serde(default, deserialize_with = "given")]
+    pub humidity_percent: Option<Percent>,
+    /// Temperature of the panels, where it was taken.
+    #[serde(default, deserialize_with = "given")]
+    pub panel_c: Option<Celsius>,
+    /// Hours since the last wash, rain or wet ground under the vehicle.
+    #[serde(default, deserialize_with = "given")]
+    pub hours_dry: Option<Hours>,
+    /// The ground under the vehicle was wet.
+    #[serde(default)]
+    pub wet_ground: bool,
+    /// The moisture meter and its dry reference on this body.
+    #[serde(default, deserialize_with = "given")]
+    pub meter: Option<Meter>,
+    /// The body file; then its panels need not be listed.
+    #[serde(default, deserialize_with = "given")]
+    pub body: Option<String>,
+    /// Panels, where no body file is named or a panel is sized in place.
+    #[serde(default)]
+    pub panels: Vec<SurveyPanel>,
+    /// What is stored in the vehicle, where no body file says so.
+    #[serde(default, deserialize_with = "given")]
+    pub energy: Option<super::body::VehicleEnergy>,
+    /// The shop file.
+    #[serde(default, deserialize_with = "given")]
+    pub shop: Option<String>,
+    /// The user's own stock file.
+    #[serde(default, deserialize_with = "given")]
+    pub stock: Option<String>,
+    /// The user's own rule figures.
+    #[serde(default, deserialize_with = "given")]
+    pub rules: Option<String>,
+    /// The user's own prices; not read yet.
+    #[serde(default, deserialize_with = "given")]
+    pub prices: Option<String>,
+    /// Whether the old paint was tested for lead and chromate, and what came of it.
+    #[serde(default)]
+    pub old_paint: HazardTest,
+    /// Which topcoat is wanted.
+    #[serde(default)]
+    pub topcoat: Topcoat,
+    /// What was not examined, and why.
+    #[serde(default)]
+    pub not_examined: Vec<NotExamined>,
+    /// States of fixings as found on the day.
+    #[serde(default)]
+    pub fixing_states: Vec<FoundFixing>,
+    /// The marks.
+    #[serde(default)]
+    pub marks: Vec<Mark>,
+    /// A note of the user's.
+    #[serde(default)]
+    pub note: String,
+}
+
+words! {
+/// How many people held the tape.
+TapePeople {
+    /// One person.
+    One => "one person",
+    /// Two people.
+    Two => "two people",
+}}
+
+impl Default for TapePeople {
+    fn default() -> Self {
+        Self::One
+    }
+}
+
+/// A moisture meter and its reference.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Meter {
+    /// What the meter is, in words: type and mode.
+    pub kind: String,
+    /// Its reading on a dry part of the same body.
+    pub reference: f64,
+    /// Where the reference was taken.
+    #[serde(default)]
+    pub reference_place: String,
+    /// The meter's step.
+    #[serde(default = "one")]
+    pub step: f64,
+}
+
+fn one() -> f64 {
+    1.0
+}
+
+/// A panel that the survey brings itself.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SurveyPanel {
+    /// What it is called in this survey.
+    pub name: String,
+    /// A panel file.
+    #[serde(default, deserialize_with = "given")]
+    pub file: Option<String>,
+    /// A generic moulding to start from.
+    #[serde(default, deserialize_with = "given")]
+    pub generic: Option<String>,
+    /// Sizes that replace those of the generic moulding.
+    #[serde(default)]
+    pub size: PanelSize,
+    /// Thickness of the glass laminate as measured, replacing the file's.
+    #[serde(default, deserialize_with = "given")]
+    pub thickness_mm: Option<Millimetres>,
+    /// What it is made of, replacing the file's.
+    #[serde(default, deserialize_with = "given")]
+    pub material: Option<Material>,
+    /// What it does, replacing the file's.
+    #[serde(default, deserialize_with = "given")]
+    pub roles: Option<Vec<Role>>,
+    /// What is fixed to it, replacing the file's.
+    #[serde(default, deserialize_with = "given")]
+    pub fixings: Option<Fixings>,
+    /// Whether its back can be reached, replacing the file's.
+    #[serde(default, deserialize_with = "given")]
+    pub back: Option<BackAccess>,
+}
+
+/// Sizes of a generic moulding as measured.
+#[derive(Debug, Clone, Copy, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct PanelSize {
+    /// Tape over the skin along the middle.
+    #[serde(deserialize_with = "given")]
+    pub length_mm: Option<Millimetres>,
+    /// Tape over the skin across the middle.
+    #[serde(deserialize_with = "given")]
+    pub width_mm: Option<Millimetres>,
+    /// Rise of the middle line along.
+    #[serde(deserialize_with = "given")]
+    pub crown_along_mm: Option<Millimetres>,
+    /// Rise of the middle line across.
+    #[serde(deserialize_with = "given")]
+    pub crown_across_mm: Option<Millimetres>,
+    /// Depth of the turned edge, taped over its bend.
+    #[serde(deserialize_with = "given")]
+    pub edge_return_mm: Option<Millimetres>,
+    /// Radius of the corners.
+    #[serde(deserialize_with = "given")]
+    pub corner_radius_mm: Option<Millimetres>,
+    /// How much narrower the far end is.
+    #[serde(deserialize_with = "given")]
+    pub taper_mm: Option<Millimetres>,
+    /// How far one corner stands off the plane of the others.
+    #[serde(deserialize_with = "given")]
+    pub twist_mm: Option<Millimetres>,
+}
+
+words! {
+/// A test for a hazardous substance.
+HazardTest {
+    /// Not tested.
+    Untested => "not tested",
+    /// Tested, nothing found.
+    Clear => "tested, nothing found",
+    /// Tested and found.
+    Found => "tested and found",
+    /// There is none to disturb.
+    NoneThere => "none there",
+}}
+
+impl Default for HazardTest {
+    fn default() -> Self {
+        Self::Untested
+    }
+}
+
+words! {
+/// Which topcoat is wanted.
+Topcoat {
+    /// Nobody has said: an isocyanate hardener is assumed.
+    Unnamed => "not named",
+    /// Two-pack with an isocyanate hardener, sprayed.
+    TwoPackIsocyanate => "two-pack with isocyanate hardener",
+    /// One-pack enamel, brushed or rolled.
+    BrushEnamel => "one-pack enamel, brushed or rolled",
+    /// No paint: the gel coat is the finish.
+    GelFinish => "gel coat finish, no paint",
+}}
+
+impl Default for Topcoat {
+    fn default() -> Self {
+        Self::Unnamed
+    }
+}
+
+/// Something that was not examined.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct NotExamined {
+    /// What.
+    pub what: String,
+    /// Why.
+    pub why: String,
+}
+
+/// The state of a fixing as found on the day; it replaces the panel file's.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FoundFixing {
+    /// The panel.
+    pub panel: String,
+    /// The fixing.
+    pub fixing: String,
+    /// Its state.
+    pub state: FixingState,
+}
+
+/// One observed piece of damage.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Mark {
+    /// Its number, unique in the survey.
+    pub id: u32,
+    /// The panel it is on.
+    pub panel: String,
+    /// The side it is seen on.
+    #[serde(default)]
+    pub side: Side,
+    /// What it is.
+    pub kind: MarkKind,
+    /// Where it is: its middle.
+    #[serde(default, deserialize_with = "given")]
+    pub place: Option<Place>,
+    /// Its size and form.
+    #[serde(default)]
+    pub shape: Shape,
+    /// Length on the back, where the back is longer or shorter than the front.
+    #[serde(default, deserialize_with = "given")]
+    pub back_length_mm: Option<Millimetres>,
+    /// The layer a blister sits in.
+    #[serde(default)]
+    pub layer: BlisterLayer,
+    /// How deep a trial grind or a cut edge shows it to go.
+    #[serde(default)]
+    pub depth: Depth,
+    /// Whether the lips move against each other when pressed.
+    #[serde(default)]
+    pub edges_move: Tried,
+    /// What else was seen: recorded, never assumed.
+    #[serde(default)]
+    pub evidence: Vec<Evidence>,
+    /// The cause, where one was found.
+    #[serde(default)]
+    pub cause: Cause,
+    /// Whether the back at this mark was reached; left out, the panel's answer holds.
+    #[serde(default, deserialize_with = "given")]
+    pub back: Option<BackAccess>,
+    /// Moisture reading at the mark, on the survey's meter.
+    #[serde(default, deserialize_with = "given")]
+    pub reading: Option<f64>,
+    /// Blisters per dm2 at the worst place.
+    #[serde(default, deserialize_with = "given")]
+    pub worst_per_dm2: Option<f64>,
+    /// Blisters per dm2 over the field.
+    #[serde(default, deserialize_with = "given")]
+    pub mean_per_dm2: Option<f64>,
+    /// Test of the old filler under the mark.
+    #[serde(default)]
+    pub old_filler: HazardTest,
+    /// The user only wants to watch this mark.
+    #[serde(default)]
+    pub watch_only: bool,
+    /// A note of the user's, kept word for word.
+    #[serde(default)]
+    pub note: String,
+}
+
+words! {
+/// A side of the panel.
+Side {
+    /// The side that is seen.
+    Outer => "outer side",
+    /// The rough side.
+    Back => "back",
+}}
+
+impl Default for Side {
+    fn default() -> Self {
+        Self::Outer
+    }
+}
+
+words! {
+/// What a mark is.
+MarkKind {
+    /// Fine cracks over an area, none of them traced.
+    Crazing => "crazing",
+    /// A crack in the gel coat.
+    GelCrack => "gel crack",
+    /// A piece of gel coat gone.
+    Chip => "chip",
+    /// Cracks running out from one point.
+    Star => "star crack",
+    /// A crack at something bolted or bonded on.
+    CrackAtFixing => "crack at a fixing",
+    /// Layers that have let go; a dull note.
+    Delamination => "delamination",
+    /// Blisters.
+    Blisters => "blisters",
+    /// An earlier repair.
+    OldRepair => "old repair",
+    /// A crack open to the back.
+    ThroughCrack => "through crack",
+    /// A hole or lost piece.
+    Hole => "hole",
+    /// Anything these words do not fit: always referred.
+    Other => "damage of another kind",
+}}
+
+impl MarkKind {
+    /// It is recorded as a line.
+    #[must_use]
+    pub const fn is_line(self) -> bool {
+        matches!(self, Self::GelCrack | Self::CrackAtFixing | Self::ThroughCrack)
+    }
+
+    /// It goes through by its nature.
+    #[must_use]
+    pub const fn is_through(self) -> bool {
+        matches!(self, Self::ThroughCrack | Self::Hole)
+    }
+}
+
+/// Where a mark is.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Place {
+    /// On the panel's own grid: u and v, mm.
+    On(Millimetres, Millimetres),
+    /// By two tapes over the skin from two landmarks.
+    Taped {
+        /// First landmark and its reading.
+        a: (String, Millimetres),
+        /// Second landmark and its reading.
+        b: (String, Millimetres),
+        /// A third landmark and its reading, to catch slips and to choose.
+        #[serde(default, deserialize_with = "given")]
+        third: Option<(String, Millimetres)>,
+        /// Which of the two possible places.
+        #[serde(default)]
+        side: SideWord,
+    },
+    /// In space, on the panel's own axes, mm.
+    Xyz(Millimetres, Millimetres, Millimetres),
+}
+
+words! {
+/// Which of two possible places a pair of tapes means.
+SideWord {
+    /// Not said.
+    Unsaid => "no side word",
+    /// The one with the larger v.
+    Upper => "upper",
+    /// The one with the smaller v.
+    Lower => "lower",
+    /// The one with the smaller u.
+    Front => "front",
+    /// The one with the larger u.
+    Rear => "rear",
+}}
+
+impl Default for SideWord {
+    fn default() -> Self {
+        Self::Unsaid
+    }
+}
+
+/// Size and form of a mark.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Shape {
+    /// Not measured: asked for.
+    #[default]
+    #[serde(rename = "unmeasured")]
+    Unmeasured,
+    /// A round spot.
+    Spot {
+        /// Its diameter.
+        diameter_mm: Millimetres,
+    },
+    /// A straight line over the skin, its middle at the mark's place.
+    Line {
+        /// Its length over the skin.
+        length_mm: Millimetres,
+        /// Which way it runs.
+        #[serde(default)]
+        direction: Direction,
+    },
+    /// A patch, its middle at the mark's place.
+    Patch {
+        /// Its length.
+        length_mm: Millimetres,
+        /// Its width.
+        width_mm: Millimetres,
+        /// The way its length runs, from +u turning towards +v.
+        #[serde(default, deserialize_with = "given")]
+        angle_deg: Option<Degrees>,
+        /// Its outline.
+        #[serde(default)]
+        outline: PatchOutline,
+    },
+    /// Point by point: a line, or the outline of an area.
+    Traced {
+        /// The points in order.
+        points: Vec<TracedPoint>,
+        /// The last point joins the first and the area inside is meant.
+        #[serde(default)]
+        closed: bool,
+    },
+}
+
+/// One point of a traced mark.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum TracedPoint {
+    /// On the panel's own grid: u and v, mm.
+    On(Millimetres, Millimetres),
+    /// By two tapes.
+    Taped {
+        /// First landmark and its reading.
+        a: (String, Millimetres),
+        /// Second landmark and its reading.
+        b: (String, Millimetres),
+        /// Which of the two possible places.
+        #[serde(default)]
+        side: SideWord,
+    },
+    /// A distance over the skin and a direction from the point before.
+    Step {
+        /// The distance.
+        mm: Millimetres,
+        /// The direction, from +u turning towards +v.
+        angle_deg: Degrees,
+    },
+}
+
+/// Which way a line runs.
+#[derive(Debug, Clone, Default, Deserialize)]
+pub enum Direction {
+    /// Not recorded.
+    #[default]
+    #[serde(rename = "unknown")]
+    Unknown,
+    /// At an angle from +u turning towards +v.
+    Angle(Degrees),
+    /// Towards the named fixing or landmark.
+    Toward(String),
+}
+
+words! {
+/// Outline of a patch.
+PatchOutline {
+    /// Rectangle.
+    Rectangle => "rectangle",
+    /// Oval.
+    Oval => "oval",
+}}
+
+impl Default for PatchOutline {
+    fn default() -> Self {
+        Self::Rectangle
+    }
+}
+
+words! {
+/// The layer a blister sits in.
+BlisterLayer {
+    /// Not known.
+    Unknown => "layer not known",
+    /// In the paint.
+    Paint => "in the paint",
+    /// Under the gel coat.
+    Gel => "under the gel coat",
+    /// In the laminate.
+    Laminate => "in the laminate",
+}}
+
+impl Default for BlisterLayer {
+    fn default() -> Self {
+        Self::Unknown
+    }
+}
+
+/// How deep a mark goes.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize)]
+pub enum Depth {
+    /// Not known: assumed by the kind of mark.
+    #[default]
+    #[serde(rename = "unknown")]
+    Unknown,
+    /// Paint only.
+    #[serde(rename = "paint")]
+    Paint,
+    /// Gel coat only.
+    #[serde(rename = "gel")]
+    Gel,
+    /// Into the first glass.
+    #[serde(rename = "first_glass")]
+    FirstGlass,
+    /// Half the laminate.
+    #[serde(rename = "half")]
+    Half,
+    /// The whole laminate.
+    #[serde(rename = "full")]
+    Full,
+    /// So much glass laminate, mm.
+    #[serde(rename = "Glass")]
+    Glass(Millimetres),
+}
+
+words! {
+/// Whether something was tried, and what came of it.
+Tried {
+    /// Not tried.
+    NotTried => "not tried",
+    /// Yes.
+    Yes => "yes",
+    /// No.
+    No => "no",
+}}
+
+impl Default for Tried {
+    fn default() -> Self {
+        Self::NotTried
+    }
+}
+
+words! {
+/// What else was seen at a mark.
+Evidence {
+    /// The crack is open to the back.
+    Through => "open to the back",
+    /// Heat has gone below the gel coat.
+    HeatBelowGel => "heat damage below the gel coat",
+    /// A battery has leaked, gassed or burnt here.
+    BatteryDamage => "battery damage",
+    /// A bonded seam is letting go.
+    SeamLettingGo => "a bonded seam is letting go",
+    /// The panel is distorted.
+    Distortion => "the panel is distorted",
+    /// It sounds dull.
+    Drummy => "it sounds dull",
+    /// It is wet, weeps or smells sour.
+    Wet => "wet",
+    /// The panel flexes here.
+    Flexes => "the panel flexes here",
+    /// White or broken fibre.
+    BrokenFibre => "white or broken fibre",
+    /// Torn edge standing out.
+    LooseTornEdge => "a loose torn edge",
+    /// A gate or door that does not latch.
+    DoesNotLatch => "it does not latch",
+    /// Rust stain.
+    RustStain => "rust stain",
+    /// Ring pattern.
+    Rings => "rings",
+    /// Parallel pattern.
+    Parallel => "parallel lines",
+    /// Radiating pattern.
+    Radiating => "lines from one point",
+    /// An old patch on one side only, or loose.
+    OneSidedPatch => "an old patch on one side only",
+    /// Heat from something near it.
+    HeatNear => "heat from something near it",
+}}
+
+/// Why the mark is there.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Cause {
+    /// Not known.
+    #[default]
+    #[serde(rename = "unknown")]
+    Unknown,
+    /// Known and still at work: it has to be put right first.
+    Open {
+        /// What it is.
+        what: String,
+        /// Who puts it right.
+        #[serde(default)]
+        who: Worker,
+    },
+    /// Known and no longer at work.
+    Closed {
+        /// What it was, and what was done.
+        what: String,
+    },
+}
+
+words! {
+/// Who does a job.
+Worker {
+    /// A specialist.
+    Specialist => "a specialist",
+    /// A body shop.
+    Trade => "a body shop",
+    /// The owner.
+    Owner => "the owner",
+}}
+
+impl Default for Worker {
+    fn default() -> Self {
+        Self::Specialist
+    }
+}
