@@ -1,0 +1,3 @@
+//! Sizes and estimates repairs to glass-fibre (GRP) vehicle bodies.
+
+pub mod shop;
