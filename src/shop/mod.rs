@@ -5,16 +5,16 @@
 //! factors are named constants with their source. Temperatures are degrees Celsius, times
 //! minutes after the pour unless a name says otherwise.
 
-// pub mod air;
+pub mod air;
 pub mod catalyst;
 pub mod climate;
 pub mod cure;
 pub mod dew_point;
-//pub mod emission;
-//pub mod forecast;
+pub mod emission;
+pub mod forecast;
 pub mod gel_time;
 pub mod heat;
 pub mod integrate;
-//pub mod limits;
-//pub mod mixing;
+pub mod limits;
+pub mod mixing;
 pub mod wording;

@@ -66,11 +66,7 @@ pub(super) fn within(
 ///
 /// # Errors
 /// A [`Fault`] for zero, a negative value, NaN or an infinite value.
-pub(super) fn above_zero(
-    what: &'static str,
-    value: f64,
-    unit: &'static str,
-) -> Result<f64, Fault> {
+pub(super) fn above_zero(what: &'static str, value: f64, unit: &'static str) -> Result<f64, Fault> {
     if value > 0.0 && value.is_finite() {
         Ok(value)
     } else {
