@@ -7,7 +7,7 @@
 //! sheet (published). Room averages from published factors, not measurements: the head over the
 //! job is nearer the source and breathes more.
 
-use super::climate::Gate;
+use super::gate::Gate;
 use super::limits::ExposureLimit;
 use super::wording::{Fault, above_zero, plain, within};
 

@@ -4,7 +4,7 @@
 //! and limit records; gives a [`Gate`] and amounts (g, ml). No text here offers a dose beyond the
 //! refuse line: cold is met by warmth, never by more peroxide.
 
-use super::climate::Gate;
+use super::gate::Gate;
 use super::wording::{Fault, above_zero, plain, warm, within};
 
 /// Density of MEKP at about 9 % active oxygen, g/ml. Trade range 1.10-1.17 (from memory);

@@ -5,53 +5,8 @@
 //! not a good reading. Dew point: see [`super::dew_point`].
 
 use super::dew_point::{checked_rh_percent, dew_point_c, largest_rh_percent};
-use super::wording::{HEATER_CAUTION, plain, warm};
-
-/// Whether a step may go ahead.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Gate {
-    /// Nothing against it.
-    Open,
-    /// It may go ahead, with a reason for care.
-    Warned {
-        /// Why care is needed.
-        why: String,
-    },
-    /// It may not go ahead.
-    Shut {
-        /// What is wrong.
-        why: String,
-        /// What would open the gate.
-        way_out: String,
-    },
-}
-
-impl Gate {
-    /// Both gates in one: the stricter holds, and no reason is lost at the same strictness.
-    #[must_use]
-    pub fn and(self, other: Self) -> Self {
-        match (self, other) {
-            (Self::Open, gate) | (gate, Self::Open) => gate,
-            (Self::Warned { why: a }, Self::Warned { why: b }) => {
-                Self::Warned { why: format!("{a}; {b}") }
-            }
-            (shut @ Self::Shut { .. }, Self::Warned { .. })
-            | (Self::Warned { .. }, shut @ Self::Shut { .. }) => shut,
-            (Self::Shut { why: a, way_out: x }, Self::Shut { why: b, way_out: y }) => {
-                // The heater caution is said once, at the end of the joined advice.
-                let x = if y.contains(HEATER_CAUTION) { x.replace(HEATER_CAUTION, "") } else { x };
-                let way_out = if x.trim() == y { y } else { format!("{} {y}", x.trim()) };
-                Self::Shut { why: format!("{a}; {b}"), way_out }
-            }
-        }
-    }
-
-    /// Whether the step is blocked.
-    #[must_use]
-    pub fn is_shut(&self) -> bool {
-        matches!(self, Self::Shut { .. })
-    }
-}
+pub use super::gate::Gate;
+use super::wording::{plain, warm};
 
 /// Temperatures that decide a pour, °C: each the extreme that applies from pour to gel.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,6 +2,7 @@
 //!
 //! Takes air temperature (°C) and relative humidity (%), gives dew point (°C), vapour pressure
 //! (hPa) or relative humidity (%). The Magnus form over water, valid from -45 to 60 °C.
+//! Below 0 °C this is the dew point over water, not the frost point over ice.
 //! Source: WMO-No. 8, Guide to Instruments and Methods of Observation, Annex 4.B (published).
 
 use super::wording::{Fault, above_zero, plain, within};

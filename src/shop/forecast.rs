@@ -117,13 +117,13 @@ enum Width {
     Widest,
 }
 
+/// Late-end glass transition. Constants never make a resin faster than it is in the likely run.
 fn late_glass(glass: GlassTransition, width: Width) -> GlassTransition {
-    // Never earlier than the likely run, whatever constants the user's resin has.
     let cured_c = glass.cured_c.max(LATE_CURED_C);
     let lambda = glass.lambda.max(LATE_LAMBDA);
     match width {
         Width::Usual => GlassTransition { cured_c, ..glass },
-        Width::Wide => GlassTransition { cured_c, lambda: (glass.lambda + lambda) / 2.0, ..glass },
+        Width::Wide => GlassTransition { lambda, ..glass },
         Width::Widest => GlassTransition { cured_c, lambda, ..glass },
     }
 }
@@ -132,7 +132,8 @@ fn late_glass(glass: GlassTransition, width: Width) -> GlassTransition {
 ///
 /// The band of the later milestones comes from running the model at the ends of what its
 /// constants may be: early with a faster gel clock and a lower final glass transition, late with
-/// a slower clock and a higher one; cold adds a worse shape constant.
+/// a slower clock and a higher one; cold takes the worse shape constant, hard cold both. Each
+/// end moves one constant besides the clock, as a one-at-a-time look at the model does.
 ///
 /// # Errors
 /// As [`super::cure::follow`]; targets that make no sense.
@@ -174,11 +175,11 @@ pub fn forecast(
     };
     let milestone = |low: Option<f64>, likely: Option<f64>, late: [Option<f64>; 3]| {
         let coldest_c = coldest_until(temperature_c, likely.unwrap_or(end_min));
-        let [usual, wide, widest] = late;
+        let [usual, wide, widest] = late.map(when);
         let (high, word) = match width(coldest_c, targets) {
             Width::Usual => (usual, "fair"),
-            Width::Wide => (wide, "poor, wide range"),
-            Width::Widest => (widest, "very poor, widest range"),
+            Width::Wide => (wide.later(usual), "poor when cold, so a wider range"),
+            Width::Widest => (widest, "very poor when this cold, so the widest range"),
         };
         let basis = format!(
             "calibrated model, not measured; {word} with {} °C as the coldest hour; gel time \
@@ -187,7 +188,7 @@ pub fn forecast(
             plain(early_glass.cured_c, 0),
             plain(late_glass(glass, Width::Usual).cured_c, 0)
         );
-        Milestone { low: when(low), likely: when(likely), high: when(high), basis }
+        Milestone { low: when(low), likely: when(likely), high, basis }
     };
     let [sand, fair, paint] = {
         let [l0, l1, l2] = low;

@@ -8,16 +8,11 @@
 use std::ops::Range;
 
 use super::catalyst::{MEKP_DENSITY_G_ML, catalyst_g, catalyst_ml};
-use super::climate::Gate;
+use super::gate::Gate;
 use super::gel_time::{GelClock, arrhenius_factor};
 use super::heat::adiabatic_rise_k;
 use super::wording::{Fault, above_zero, plain, within};
 
-/// A 100 g cup at 20 °C gels at 13.5 min against 17.6 min for a film (computed with a lumped cup
-/// losing heat at 8 W/(m² K); not measured).
-pub const CUP_SHARE: f64 = 13.5 / 17.6;
-/// Largest mass the cup figure is used for, g.
-pub const CUP_G: f64 = 100.0;
 /// Heat of reaction of neat polyester taken for pots, J/kg: upper end of 320 ± 50 kJ/kg (choice
 /// within a range from memory), since more heat means a shorter pot.
 pub const POT_HEAT_J_KG: f64 = 370.0e3;
@@ -28,26 +23,25 @@ pub const POT_GEL_CONVERSION: f64 = 0.05;
 
 /// The pot's gel time as a share of the film's, at a starting temperature.
 ///
-/// Up to 100 g the cup figure, or the bound below where that is lower. Above, a bound that holds
-/// for any size within the model: a pot that loses no heat at all, warmed from start to gel by
-/// its own reaction. About 0.70 at 20 °C.
+/// A bound that holds for a pot of any size within the model: it loses no heat at all and is
+/// warmed from start to gel by its own reaction. About 0.71 at 20 °C; a 100 g cup that loses
+/// heat at 8 W/(m² K) gives 13.5 / 17.6 = 0.77 (both computed, neither measured).
 ///
 /// # Errors
 /// Impossible constants only.
-pub fn pot_share(clock: &GelClock, start_c: f64, mass_g: f64) -> Result<f64, Fault> {
+pub fn pot_share(clock: &GelClock, start_c: f64) -> Result<f64, Fault> {
     const SLICES: u32 = 200;
     let rise_k =
         adiabatic_rise_k(1.0, POT_HEAT_J_KG, POT_GEL_CONVERSION, POT_SPECIFIC_HEAT_J_KG_K)?;
     // Temperature rises in step with the share of inhibitor used, so the time is the mean of
     // 1/rate over that share (midpoint rule).
-    let mean: f64 = (0..SLICES)
+    let sum: f64 = (0..SLICES)
         .map(|slice| (f64::from(slice) + 0.5) / f64::from(SLICES))
         .map(|used| {
             1.0 / arrhenius_factor(clock.activation_kj_mol, start_c + rise_k * used, start_c)
         })
-        .sum::<f64>()
-        / f64::from(SLICES);
-    Ok(if mass_g <= CUP_G { CUP_SHARE.min(mean) } else { mean })
+        .sum();
+    Ok(sum / f64::from(SLICES))
 }
 
 /// Rules for mixes.
@@ -122,7 +116,6 @@ pub struct MixPlan {
 /// # Errors
 /// Impossible limits or clock values.
 pub fn use_by_min(
-    mass_g: f64,
     percent: f64,
     pot_c: f64,
     clock: &GelClock,
@@ -131,7 +124,7 @@ pub fn use_by_min(
     clock.check(percent)?;
     let pot_c = within("temperature of the pot", pot_c, "°C", 0.0, 60.0)?;
     let low_min = clock.gel_min(pot_c, percent) * (1.0 - limits.gel_band);
-    Ok(limits.use_by_share * low_min * pot_share(clock, pot_c, mass_g)?)
+    Ok(limits.use_by_share * low_min * pot_share(clock, pot_c)?)
 }
 
 /// Splits a stage's resin into equal mixes that can be used before their use-by.
@@ -143,23 +136,22 @@ pub fn split(job: &MixJob, clock: &GelClock, limits: &MixLimits) -> Result<MixPl
     let resin_g = within("resin of the stage", job.resin_g, "g", 0.0, 1.0e6)?;
     let people = above_zero("people", f64::from(job.people), "")?;
     let g_per_min = limits.wetting_out_kg_min_person * 1000.0 * people;
-    let use_by = |mass_g| use_by_min(mass_g, job.percent, job.pot_c, clock, limits);
+    let use_by_min = use_by_min(job.percent, job.pot_c, clock, limits)?;
     let basis = format!(
-        "use-by is {} of the pot's gel time less {} %; up to {} g as a computed cup, above as a \
-         pot that loses no heat; computed, not measured",
+        "use-by is {} of the pot's gel time less {} %; the pot is taken to lose no heat \
+         (computed, not measured)",
         plain(limits.use_by_share, 2),
-        plain(limits.gel_band * 100.0, 0),
-        plain(CUP_G, 0)
+        plain(limits.gel_band * 100.0, 0)
     );
     if resin_g <= 0.0 {
         return Ok(MixPlan { mixes: Vec::new(), gate: Gate::Open, basis });
     }
-    let usable_g = use_by(limits.largest_g)? * g_per_min;
-    if usable_g < limits.smallest_g && use_by(limits.smallest_g)? * g_per_min < limits.smallest_g {
+    let usable_g = use_by_min * g_per_min;
+    if usable_g < limits.smallest_g.min(resin_g) {
         let gate = Gate::Shut {
             why: format!(
                 "even {} g gels in the pot before it can be wetted out at {} °C",
-                plain(limits.smallest_g, 0),
+                plain(limits.smallest_g.min(resin_g), 0),
                 plain(job.pot_c, 1)
             ),
             way_out: "Wait for a cooler hour, cool the tin, use a lower dose within its limits, \
@@ -168,7 +160,7 @@ pub fn split(job: &MixJob, clock: &GelClock, limits: &MixLimits) -> Result<MixPl
         };
         return Ok(MixPlan { mixes: Vec::new(), gate, basis });
     }
-    let largest_g = limits.largest_g.min(usable_g).max(limits.smallest_g);
+    let largest_g = limits.largest_g.min(usable_g);
     // A hair of slack, so that 1500 g by 500 g is three pots and not four.
     let count = (resin_g / largest_g - 1.0e-9).ceil().max(1.0);
     let needed_g = resin_g / count;
@@ -179,7 +171,7 @@ pub fn split(job: &MixJob, clock: &GelClock, limits: &MixLimits) -> Result<MixPl
         needed_g,
         catalyst_g,
         catalyst_ml: catalyst_ml(catalyst_g, MEKP_DENSITY_G_ML)?,
-        use_by_min: use_by(poured_g)?,
+        use_by_min,
         wetting_out_min: needed_g / g_per_min,
     };
     let allowed = (resin_g / limits.largest_g - 1.0e-9).ceil().max(1.0);

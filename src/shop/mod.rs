@@ -12,6 +12,7 @@ pub mod cure;
 pub mod dew_point;
 pub mod emission;
 pub mod forecast;
+pub mod gate;
 pub mod gel_time;
 pub mod heat;
 pub mod integrate;
