@@ -215,6 +215,9 @@ mod tests {
         let coat = brushed_gel_coat(USUAL_STYRENE_FRACTION).unwrap();
         assert!(coat.as_manual_resin_g_kg < coat.as_non_atomised_g_kg);
         assert!(coat.as_non_atomised_g_kg < coat.any_method_g_kg);
+        let rate = coat.rate();
+        assert!(rate.low_g_kg < 0.3 * rate.deciding_g_kg);
+        assert!((rate.deciding_g_kg - coat.any_method_g_kg).abs() < 1e-12);
     }
 
     #[test]

@@ -96,3 +96,21 @@ fn targets_that_make_no_sense_are_refused() {
     let none = CureTargets { primer_floor_days: 0.0, ..TARGETS };
     assert!(forecast(&resin(), &|_| 20.0, &none).is_err());
 }
+
+#[test]
+fn the_floor_counts_warm_hours_only() {
+    // Twelve hours at 25 °C, which count once, and twelve at 11 °C, which count nothing: 28 days
+    // are full at the end of the 56th warm half day.
+    let halves = |minute: f64| if (minute / 720.0).floor() % 2.0 < 0.5 { 25.0 } else { 11.0 };
+    let gloss = forecast(&resin(), &halves, &TARGETS).unwrap().gloss_or_dark;
+    assert_relative_eq!(order(gloss.low), 55.0 * 1440.0 + 720.0, max_relative = 1e-9);
+}
+
+#[test]
+fn cold_never_narrows_the_band_of_a_slow_resin() {
+    // This resin already has the late shape constant, so only the final glass transition is left.
+    let glass = GlassTransition { lambda: 0.5, ..resin().kinetics.glass };
+    let slow = Resin { kinetics: Kinetics { glass, ..resin().kinetics }, ..resin() };
+    let high = |t_c: f64| order(forecast(&slow, &|_| t_c, &TARGETS).unwrap().sandable.high);
+    assert!(high(17.99) >= high(18.0));
+}
