@@ -1,0 +1,2 @@
+//! Sizes and estimates repairs to glass-fibre vehicle bodies.
+pub mod surface;

@@ -1,0 +1,10 @@
+//! How big, how far and where, on the true skin of a panel?
+
+pub mod chart;
+pub mod field;
+pub mod level;
+pub mod mesh;
+pub mod origin;
+pub mod seed;
+pub mod trace;
+pub mod window;
