@@ -18,7 +18,7 @@ use std::fmt;
 use nalgebra::{Point2, Vector2, Vector3};
 
 use super::mesh::{FaceId, Mesh, MeshPoint, VertexId};
-use super::origin::{Inside, Origin};
+use super::origin::{Inside, Origin, Piece};
 use super::seed::{Laid, seed};
 use super::window::{Came, Kind, Window};
 
@@ -82,6 +82,7 @@ pub struct DistanceField<'m> {
     laid: Vec<Laid>,
     cover: Vec<Cover>,
     inside: Option<Inside>,
+    anchor: Option<MeshPoint>,
 }
 
 impl<'m> DistanceField<'m> {
@@ -116,8 +117,22 @@ impl<'m> DistanceField<'m> {
         front.run()?;
         let (start, windows) = front.by_face();
         let known = front.known;
-        let passable = passable.to_vec();
-        Ok(Self { mesh, passable, limit: limit_mm, known, start, windows, laid, cover, inside })
+        let anchor = origin.pieces.first().map(|piece| match *piece {
+            Piece::Point(point) => point,
+            Piece::Segment { face, from, .. } => MeshPoint { face, weights: from },
+        });
+        Ok(Self {
+            mesh,
+            passable: passable.to_vec(),
+            limit: limit_mm,
+            known,
+            start,
+            windows,
+            laid,
+            cover,
+            inside,
+            anchor,
+        })
     }
 
     /// The mesh the distances lie on.
@@ -167,6 +182,18 @@ impl<'m> DistanceField<'m> {
         let up = corners[(side + 2) % 3] - corners[side];
         let up = (up - along * up.dot(&along)).normalize();
         Some(along * unit.x + up * unit.y)
+    }
+
+    /// How many windows are kept: what an answer costs, for tuning.
+    #[must_use]
+    pub fn window_count(&self) -> usize {
+        self.windows.len()
+    }
+
+    /// A place of the origin, if it has any on the mesh.
+    #[must_use]
+    pub fn anchor(&self) -> Option<MeshPoint> {
+        self.anchor
     }
 
     /// Outline of the patch distances start from, if it is a patch, on the panel's grid.

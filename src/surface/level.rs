@@ -13,9 +13,10 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use nalgebra::{Point2, Vector3};
+use nalgebra::Point2;
 
 use super::field::DistanceField;
+use super::lattice::{Lattice, Name, Place, Side, quarters};
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::origin::clipped_area;
 
@@ -54,31 +55,20 @@ pub fn measure(
     let mut cutter = Cutter {
         mesh,
         passable,
-        f,
-        count: 1,
-        values: HashMap::new(),
+        lattice: Lattice::new(mesh, f),
         crossings: HashMap::new(),
         points: Vec::new(),
         links: Vec::new(),
         level: Level::default(),
     };
-    let mut cut = Vec::new();
-    let mut longest = 0.0_f64;
-    for &face in candidates.iter().filter(|f| passable[**f as usize]) {
-        match cutter.side_of(face, whole_face(1), 1.0) {
-            Side::Out => {}
-            Side::In => cutter.add(face, mesh.face_area_mm2(face), &whole_face(1)),
-            Side::Cut => {
-                longest = mesh.frames[face as usize].length.into_iter().fold(longest, f64::max);
-                cut.push(face);
-            }
-        }
+    let open = candidates.iter().copied().filter(|face| passable[*face as usize]);
+    let (cut, within) = cutter.lattice.sort(open, finest_mm, DEEPEST);
+    let (whole, count) = (cutter.lattice.whole(), cutter.lattice.count);
+    for face in within {
+        cutter.add(face, mesh.face_area_mm2(face), &whole);
     }
-    // One depth for all faces, so that parts on both sides of an edge match.
-    let depth = (longest / finest_mm.max(1e-3)).log2().ceil().clamp(0.0, f64::from(DEEPEST)) as u32;
-    cutter.count = 1 << depth;
     for face in cut {
-        cutter.cut(face, whole_face(cutter.count), cutter.count);
+        cutter.cut(face, whole, count);
     }
     cutter.finish()
 }
@@ -98,7 +88,8 @@ pub fn union(parts: &[(&DistanceField<'_>, f64)]) -> Level {
     let (mesh, passable) = (first.mesh(), first.passable());
     let kept: Vec<_> =
         parts.iter().filter(|(field, reach)| *reach > 0.0 || field.outline().is_some()).collect();
-    let mut candidates: Vec<FaceId> = kept.iter().flat_map(|(field, _)| field.faces_met()).collect();
+    let mut candidates: Vec<FaceId> =
+        kept.iter().flat_map(|(field, _)| field.faces_met()).collect();
     candidates.sort_unstable();
     candidates.dedup();
     let f = |point: &MeshPoint| {
@@ -137,28 +128,10 @@ fn replace_areas(
     }
 }
 
-/// A place of the lattice in a face: three counts that add up to the lattice's fineness.
-type Place = [u32; 3];
-/// The same place's name, whichever face it is seen from.
-type Name = [u32; 4];
-
-const fn whole_face(count: u32) -> [Place; 3] {
-    [[count, 0, 0], [0, count, 0], [0, 0, count]]
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Side {
-    In,
-    Out,
-    Cut,
-}
-
 struct Cutter<'a> {
     mesh: &'a Mesh,
     passable: &'a [bool],
-    f: &'a dyn Fn(&MeshPoint) -> f64,
-    count: u32,
-    values: HashMap<Name, f64>,
+    lattice: Lattice<'a>,
     crossings: HashMap<[Name; 2], (usize, f64)>,
     points: Vec<MeshPoint>,
     links: Vec<[usize; 2]>,
@@ -166,68 +139,16 @@ struct Cutter<'a> {
 }
 
 impl Cutter<'_> {
-    fn point(&self, face: FaceId, place: Place) -> MeshPoint {
-        let weights = Vector3::from(place.map(f64::from)) / f64::from(self.count);
-        MeshPoint { face, weights }
-    }
-
-    fn name(&self, face: FaceId, place: Place) -> Name {
-        let corners = self.mesh.faces[face as usize];
-        if let Some(i) = (0..3).find(|i| place[*i] == self.count) {
-            return [0, corners[i], 0, 0];
-        }
-        if let Some(i) = (0..3).find(|i| place[*i] == 0) {
-            let ((a, ka), (b, kb)) = (
-                (corners[(i + 1) % 3], place[(i + 1) % 3]),
-                (corners[(i + 2) % 3], place[(i + 2) % 3]),
-            );
-            return if a < b { [1, a, b, ka] } else { [1, b, a, kb] };
-        }
-        [2, face, place[0], place[1]]
-    }
-
-    fn value(&mut self, face: FaceId, place: Place) -> f64 {
-        let name = self.name(face, place);
-        if let Some(value) = self.values.get(&name) {
-            return *value;
-        }
-        let value = (self.f)(&self.point(face, place));
-        self.values.insert(name, value);
-        value
-    }
-
-    /// Whether the function can be zero in a part; `scale` is the part's size to its face's.
-    fn side_of(&mut self, face: FaceId, part: [Place; 3], scale: f64) -> Side {
-        let values = part.map(|place| self.value(face, place));
-        let length = self.mesh.frames[face as usize].length.map(|l| l * scale);
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for i in 0..3 {
-            let away = length[i].max(length[(i + 2) % 3]);
-            low = low.max(values[i] - away);
-            high = high.min(values[i] + away);
-        }
-        if low > 0.0 {
-            Side::Out
-        } else if high <= 0.0 {
-            Side::In
-        } else {
-            Side::Cut
-        }
-    }
-
     fn cut(&mut self, face: FaceId, part: [Place; 3], size: u32) {
-        let scale = f64::from(size) / f64::from(self.count);
+        let scale = f64::from(size) / f64::from(self.lattice.count);
         let area = self.mesh.face_area_mm2(face) * scale * scale;
-        match self.side_of(face, part, scale) {
+        match self.lattice.side_of(face, part, size) {
             Side::Out => {}
             Side::In => self.add(face, area, &part),
             Side::Cut if size == 1 => self.leaf(face, part, area),
             Side::Cut => {
-                let half = |a: Place, b: Place| [0, 1, 2].map(|i| (a[i] + b[i]) / 2);
-                let [a, b, c] = part;
-                let (ab, bc, ca) = (half(a, b), half(b, c), half(c, a));
-                for smaller in [[a, ab, ca], [ab, b, bc], [ca, bc, c], [bc, ca, ab]] {
-                    self.cut(face, smaller, size / 2);
+                for quarter in quarters(part) {
+                    self.cut(face, quarter, size / 2);
                 }
             }
         }
@@ -255,7 +176,7 @@ impl Cutter<'_> {
 
     /// Measures a smallest part.
     fn leaf(&mut self, face: FaceId, part: [Place; 3], area: f64) {
-        let inside = part.map(|place| self.value(face, place) <= 0.0);
+        let inside = part.map(|place| self.lattice.value(face, place) <= 0.0);
         let within: Vec<Place> = (0..3).filter(|i| inside[*i]).map(|i| part[i]).collect();
         let alone = match within.len() {
             0 => return,
@@ -273,7 +194,7 @@ impl Cutter<'_> {
         let bow = if let [Some(a), Some(b)] = ends {
             let chord = (self.mesh.position(&a) - self.mesh.position(&b)).norm();
             let middle = MeshPoint { face, weights: (a.weights + b.weights) / 2.0 };
-            -2.0 / 3.0 * chord * (self.f)(&middle).clamp(-chord / 2.0, chord / 2.0)
+            -2.0 / 3.0 * chord * (self.lattice.f)(&middle).clamp(-chord / 2.0, chord / 2.0)
         } else {
             0.0
         };
@@ -283,19 +204,15 @@ impl Cutter<'_> {
 
     /// The place on a part's edge where the function is zero: its number and how far along.
     fn crossing(&mut self, face: FaceId, from: Place, to: Place) -> (usize, f64) {
-        let names = [self.name(face, from), self.name(face, to)];
+        let names = [self.lattice.name(face, from), self.lattice.name(face, to)];
         let turn = names[0] > names[1];
         let key = if turn { [names[1], names[0]] } else { names };
         let (start, end) = if turn { (to, from) } else { (from, to) };
         let found = if let Some(found) = self.crossings.get(&key) {
             *found
         } else {
-            let (a, b) = (self.point(face, start), self.point(face, end));
-            let at = |t: f64| MeshPoint { face, weights: a.weights * (1.0 - t) + b.weights * t };
-            let length = (self.mesh.position(&a) - self.mesh.position(&b)).norm();
-            let values = [self.value(face, start), self.value(face, end)];
-            let t = zero_between(values, length, |t| (self.f)(&at(t)));
-            self.points.push(at(t));
+            let (t, point) = self.lattice.zero(face, start, end);
+            self.points.push(point);
             self.crossings.insert(key, (self.points.len() - 1, t));
             (self.points.len() - 1, t)
         };
@@ -327,28 +244,4 @@ impl Cutter<'_> {
         }
         level
     }
-}
-
-/// Where along an edge, 0 to 1, a function that is not above zero at one end and above it at the
-/// other passes zero.
-pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) -> f64 {
-    let (mut inner, mut outer) = if ends[0] <= 0.0 { (0.0, 1.0) } else { (1.0, 0.0) };
-    let (mut below, mut above) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
-    let close = 1e-7 * length;
-    for round in 0..40 {
-        // A patch is flat inside: there only halving finds the rim.
-        let share = if below >= 0.0 || round > 4 { 0.5 } else { below / (below - above) };
-        let t = inner + (outer - inner) * share;
-        let value = f(t);
-        if value <= 0.0 {
-            (inner, below) = (t, value);
-        } else {
-            (outer, above) = (t, value);
-        }
-        let done = (value.abs() <= close && below < 0.0) || (outer - inner).abs() < 1e-7;
-        if done {
-            return t;
-        }
-    }
-    (inner + outer) / 2.0
 }

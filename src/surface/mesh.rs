@@ -199,13 +199,8 @@ impl Mesh {
     /// # Errors
     /// The first [`MeshFault`] met.
     pub fn check_laws(&self) -> Result<(), MeshFault> {
-        Self::new(
-            self.positions.clone(),
-            self.grid.clone(),
-            self.faces.clone(),
-            self.tags.clone(),
-        )
-        .map(|_| ())
+        Self::new(self.positions.clone(), self.grid.clone(), self.faces.clone(), self.tags.clone())
+            .map(|_| ())
     }
 
     /// +1 where the chart runs the same way round as the faces, -1 on a mirrored panel.
@@ -397,9 +392,11 @@ fn check_faces(
     let mut frames = Vec::with_capacity(faces.len());
     for face in faces {
         let corners = face.map(|v| positions[v as usize]);
-        let at = Point2::from(face.iter().map(|v| grid[*v as usize].coords).sum::<Vector2<f64>>() / 3.0);
+        let at =
+            Point2::from(face.iter().map(|v| grid[*v as usize].coords).sum::<Vector2<f64>>() / 3.0);
         let area = 0.5 * (corners[1] - corners[0]).cross(&(corners[2] - corners[0])).norm();
-        let longest = (0..3).map(|i| (corners[(i + 1) % 3] - corners[i]).norm()).fold(0.0, f64::max);
+        let longest =
+            (0..3).map(|i| (corners[(i + 1) % 3] - corners[i]).norm()).fold(0.0, f64::max);
         if area < LEAST_MM || 2.0 * area / longest < LEAST_MM {
             return Err(MeshFault::Degenerate { at });
         }

@@ -70,8 +70,7 @@ impl Origin {
             let pieces = mesh.locate(*only).map(Piece::Point).into_iter().collect();
             return Self { pieces, filled: None };
         }
-        let pieces =
-            places.windows(2).flat_map(|ends| walk_grid(mesh, ends[0], ends[1])).collect();
+        let pieces = places.windows(2).flat_map(|ends| walk_grid(mesh, ends[0], ends[1])).collect();
         Self { pieces, filled: None }
     }
 

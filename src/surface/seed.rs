@@ -29,8 +29,11 @@ impl Laid {
     pub(crate) fn step_to(&self, at: Vector2<f64>) -> Vector2<f64> {
         let along = self.to - self.from;
         let square = along.norm_squared();
-        let t =
-            if square > 0.0 { ((at - self.from).dot(&along) / square).clamp(0.0, 1.0) } else { 0.0 };
+        let t = if square > 0.0 {
+            ((at - self.from).dot(&along) / square).clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
         at - self.from - along * t
     }
 }

@@ -291,12 +291,7 @@ impl<'m> Walker<'m> {
 
     /// The faces met turning round a corner from a direction: face, the direction turning
     /// starts from in it, and the angle it spans; with what stops the turn, if anything.
-    fn fan(
-        &self,
-        corner: usize,
-        from: Vector2<f64>,
-        counter: bool,
-    ) -> (Option<Stop>, Vec<Slice>) {
+    fn fan(&self, corner: usize, from: Vector2<f64>, counter: bool) -> (Option<Stop>, Vec<Slice>) {
         let mesh = self.mesh;
         let vertex = mesh.faces[self.face as usize][corner];
         let (mut face, mut corner, mut start) = (self.face, corner, from);
@@ -348,7 +343,7 @@ fn axes(mesh: &Mesh, face: FaceId) -> (Vector3<f64>, Vector3<f64>) {
 }
 
 /// A direction in space laid flat on edge 0 of a face, of unit length.
-fn flat_of(mesh: &Mesh, face: FaceId, along: Vector3<f64>) -> Option<Vector2<f64>> {
+pub(crate) fn flat_of(mesh: &Mesh, face: FaceId, along: Vector3<f64>) -> Option<Vector2<f64>> {
     let (x, y) = axes(mesh, face);
     Vector2::new(along.dot(&x), along.dot(&y)).try_normalize(1e-12)
 }

@@ -133,15 +133,19 @@ impl Window {
         let length = frame.length[side];
         let split = self.crossing(apex);
         // Rays that cross the path which serves the third corner best cannot be shortest beyond.
-        let (left_to, right_from) =
-            best.map_or((split, split), |t| (split.min(t), split.max(t)));
+        let (left_to, right_from) = best.map_or((split, split), |t| (split.min(t), split.max(t)));
         let left = (self.from < left_to).then(|| {
             let along = apex / frame.length[(side + 2) % 3];
             let end = self.to.min(left_to);
             let whole = end >= split;
-            self.child(mesh, (side + 2) % 3, Vector2::zeros(), along, [self.from, end], [
-                false, whole,
-            ])
+            self.child(
+                mesh,
+                (side + 2) % 3,
+                Vector2::zeros(),
+                along,
+                [self.from, end],
+                [false, whole],
+            )
         });
         let right = (self.to > right_from).then(|| {
             let along = (Vector2::new(length, 0.0) - apex) / frame.length[(side + 1) % 3];

@@ -27,7 +27,8 @@ impl Dice {
     }
 
     pub fn roll(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
 }
@@ -155,7 +156,8 @@ fn discs_and_stadia(rows: &mut Vec<Check>) {
             let place = at(&mesh, 3.7, -2.9);
             let field = DistanceField::spread(&mesh, &passable, &Origin::point(place), 210.0)
                 .expect("spreads");
-            let start = at(&mesh, -200.0 * 20_f64.to_radians().cos(), -200.0 * 20_f64.to_radians().sin());
+            let start =
+                at(&mesh, -200.0 * 20_f64.to_radians().cos(), -200.0 * 20_f64.to_radians().sin());
             let walked = trace(&mesh, &passable, start, Direction::Degrees(20.0), 400.0);
             let crack = Origin::line(&mesh, &walked.path);
             let line = DistanceField::spread(&mesh, &passable, &crack, 210.0).expect("spreads");
@@ -188,7 +190,13 @@ fn patches(rows: &mut Vec<Check>) {
         let passable = all(&mesh);
         let (length, width) = (180.0, 90.0);
         let outline = outline_patch(
-            &mesh, &passable, at(&mesh, 10.0, 20.0), length, width, 33.0, PatchShape::Rectangle,
+            &mesh,
+            &passable,
+            at(&mesh, 10.0, 20.0),
+            length,
+            width,
+            33.0,
+            PatchShape::Rectangle,
         );
         let patch = Origin::patch(&mesh, outline);
         let field = DistanceField::spread(&mesh, &passable, &patch, 210.0).expect("spreads");
@@ -264,8 +272,9 @@ fn unions_and_ways_round(rows: &mut Vec<Check>) {
         1e-6,
         from.at(&at(&mesh, 0.0, -100.0)),
     ));
-    let filled = DistanceField::spread(&mesh, &all(&mesh), &Origin::point(at(&mesh, -100.0, -10.0)), 500.0)
-        .expect("spreads");
+    let filled =
+        DistanceField::spread(&mesh, &all(&mesh), &Origin::point(at(&mesh, -100.0, -10.0)), 500.0)
+            .expect("spreads");
     rows.push(row(
         "over-filled-opening".into(),
         "plane, straight over the filled opening, mm".into(),
@@ -315,8 +324,9 @@ fn lines(rows: &mut Vec<Check>) {
         ));
     }
     let mesh = grid_mesh(Shape::Sphere, 1000.0, 15.0, 19, false);
-    let field = DistanceField::spread(&mesh, &all(&mesh), &Origin::point(at(&mesh, 0.0, 0.0)), 450.0)
-        .expect("spreads");
+    let field =
+        DistanceField::spread(&mesh, &all(&mesh), &Origin::point(at(&mesh, 0.0, 0.0)), 450.0)
+            .expect("spreads");
     for (u, v) in [(120.0, 50.0), (-200.0, 300.0), (5.0, -3.0)] {
         let expected = f64::hypot(u, v);
         rows.push(row(
