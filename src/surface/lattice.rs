@@ -136,11 +136,11 @@ pub(crate) fn quarters([a, b, c]: [Place; 3]) -> [[Place; 3]; 4] {
 }
 
 /// Where on a line, 0 to 1, a function that is not above zero at one end and above it at the
-/// other passes zero, to 1e-7 of the line's `length`.
+/// other passes zero, to a hundred-thousandth of the line's `length`.
 pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) -> f64 {
     let (mut inner, mut outer) = if ends[0] <= 0.0 { (0.0, 1.0) } else { (1.0, 0.0) };
     let (mut below, mut above) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
-    let close = 1e-7 * length;
+    let close = 1e-5 * length;
     for round in 0..40 {
         // A patch is flat inside: there only halving finds the rim.
         let share = if below >= 0.0 || round > 4 { 0.5 } else { below / (below - above) };

@@ -22,10 +22,11 @@ use super::origin::clipped_area;
 
 /// Faces are cut in four at most this often.
 const DEEPEST: u32 = 8;
-/// The smallest parts are about this fraction of the reach.
-const PARTS: f64 = 24.0;
-/// Smallest parts need not be smaller than this, mm.
-const LEAST_PART_MM: f64 = 0.25;
+/// The smallest parts are about this fraction of the reach; with the bow added the area of a
+/// disc is then right to about a millionth.
+const PARTS: f64 = 10.0;
+/// Smallest parts need not be smaller and are not larger than this, mm.
+const PART_MM: [f64; 2] = [0.5, 6.0];
 
 /// The part of a panel where a function is not above zero.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -95,8 +96,10 @@ pub fn union(parts: &[(&DistanceField<'_>, f64)]) -> Level {
     let f = |point: &MeshPoint| {
         kept.iter().map(|(field, reach)| field.capped(point) - reach).fold(f64::INFINITY, f64::min)
     };
-    let least = kept.iter().map(|(_, reach)| *reach).filter(|r| *r > 0.0).fold(48.0, f64::min);
-    let mut level = measure(mesh, passable, &candidates, &f, (least / PARTS).max(LEAST_PART_MM));
+    let least =
+        kept.iter().map(|(_, reach)| *reach).filter(|r| *r > 0.0).fold(f64::INFINITY, f64::min);
+    let finest = (least / PARTS).clamp(PART_MM[0], PART_MM[1]);
+    let mut level = measure(mesh, passable, &candidates, &f, finest);
     if let [(field, reach)] = kept[..]
         && *reach <= 0.0
         && let Some(outline) = field.outline()

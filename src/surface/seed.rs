@@ -144,7 +144,6 @@ fn shine(
         touched.push((other, mesh.twin[point.face as usize][side] as usize, there.weights));
     }
     for (face, side, weights) in touched {
-        let at = mesh.flat(face, side, &weights);
         // Directions of the lines, unfolded into this face over the edge the point lies on.
         let leaving: Vec<Vector2<f64>> = lines
             .iter()
@@ -161,13 +160,9 @@ fn shine(
                 Some(if *leaves { step } else { -step })
             })
             .collect();
-        for (i, v) in mesh.faces[face as usize].into_iter().enumerate() {
-            let mut corner = Vector3::zeros();
-            corner[i] = 1.0;
-            front.reach_vertex(v, (mesh.flat(face, side, &corner) - at).norm());
-        }
+        let flat = mesh.flat(face, 0, &weights);
+        reach_corners(front, &Laid { face, from: flat, to: flat });
         if !lines.iter().any(|(line, _)| line.face == face) {
-            let flat = mesh.flat(face, 0, &weights);
             laid.push(Laid { face, from: flat, to: flat });
         }
         for through in 0..3 {
@@ -222,6 +217,16 @@ fn open_point(
     });
 }
 
+/// Notes the straight ways from a piece to the corners of its face.
+fn reach_corners(front: &mut Front<'_>, piece: &Laid) {
+    let mesh = front.mesh;
+    for (i, v) in mesh.faces[piece.face as usize].into_iter().enumerate() {
+        let corner = mesh.on_edge(piece.face, i, 0.0);
+        let step = piece.step_to(mesh.flat(piece.face, 0, &corner.weights));
+        front.reach_vertex(v, step.norm(), piece.face, -step);
+    }
+}
+
 /// Opens the parallel beams of a straight piece through the edges of its face.
 fn beams(front: &mut Front<'_>, straight: &Straight) {
     let mesh = front.mesh;
@@ -231,12 +236,7 @@ fn beams(front: &mut Front<'_>, straight: &Straight) {
         from: mesh.flat(face, 0, &straight.from),
         to: mesh.flat(face, 0, &straight.to),
     };
-    for (i, v) in mesh.faces[face as usize].into_iter().enumerate() {
-        let mut corner = Vector3::zeros();
-        corner[i] = 1.0;
-        let step = piece.step_to(mesh.flat(face, 0, &corner));
-        front.reach_vertex(v, step.norm());
-    }
+    reach_corners(front, &piece);
     for through in 0..3 {
         let Some(beyond) = mesh.across[face as usize][through] else { continue };
         let length = mesh.frames[face as usize].length[through];
