@@ -1,0 +1,11 @@
+//! How big, how far and where, on the true skin of a panel?
+
+pub mod chart;
+pub(crate) mod form;
+pub mod mesh;
+pub(crate) mod meshing;
+pub(crate) mod outline;
+pub mod ply;
+pub mod shape_figures;
+pub mod skin;
+pub(crate) mod turned_edge;
