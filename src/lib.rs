@@ -4,3 +4,4 @@ pub mod model;
 pub mod quantity;
 pub mod rules;
 pub mod source;
+pub mod read;
