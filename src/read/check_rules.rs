@@ -1,0 +1,39 @@
+//! A user's changes to the rule book, applied with their faults.
+
+use super::faults::Faults;
+use super::text::Loaded;
+use crate::diagnostic::Diagnostic;
+use crate::rules::{Book, Changes};
+
+/// Puts the changes into the book; what cannot be put in is a fault.
+pub(super) fn apply(changes: &Changes, book: &mut Book, loaded: &Loaded) -> Vec<Diagnostic> {
+    let mut faults = Faults::new(loaded);
+    let ids: Vec<String> = book.iter().map(|rule| rule.id.clone()).collect();
+    let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
+    for (number, change) in changes.changes.iter().enumerate() {
+        let id_field = format!("changes[{number}].id");
+        if changes.changes.iter().take(number).any(|other| other.id == change.id) {
+            faults.add(
+                &id_field,
+                "READ-NAME-TWICE",
+                format!("rule {} is changed twice", change.id),
+                "one change a rule",
+                "take one of the changes out",
+            );
+            continue;
+        }
+        if !faults.known(&id_field, "rule", &change.id, &ids) {
+            continue;
+        }
+        if let Err(problem) = book.change(change) {
+            faults.add(
+                &format!("changes[{number}].value"),
+                "READ-RULE",
+                problem,
+                "a figure within the range that the rule states",
+                format!("`plymend explain {}` prints the rule, its reason and its range", change.id),
+            );
+        }
+    }
+    faults.into_found()
+}

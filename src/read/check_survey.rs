@@ -1,0 +1,115 @@
+//! The values and references of a survey.
+
+use super::check_panel::{SIDE, THICKNESS};
+use super::faults::Faults;
+use super::job::JobPanel;
+use super::text::Loaded;
+use super::{check_mark, check_panel, check_shop};
+use crate::diagnostic::Diagnostic;
+use crate::model::panel::{Fixings, Panel};
+use crate::model::survey::{Survey, SurveyPanel};
+
+/// Every fault in a survey. Panels that could not be read are missing from `panels`; then
+/// `all_read` is false, and names and places on them go unchecked.
+pub(super) fn survey(
+    survey: &Survey,
+    loaded: &Loaded,
+    panels: &[JobPanel],
+    all_read: bool,
+) -> Vec<Diagnostic> {
+    let mut faults = Faults::new(loaded);
+    conditions(survey, &mut faults);
+    for (number, entry) in survey.panels.iter().enumerate() {
+        entry_values(entry, &format!("panels[{number}]"), &mut faults);
+    }
+    let names: Vec<&str> = survey.panels.iter().map(|entry| entry.name.as_str()).collect();
+    faults.unlike("panel", &names, |number| format!("panels[{number}].name"));
+    for (number, missed) in survey.not_examined.iter().enumerate() {
+        let field = format!("not_examined[{number}].what");
+        faults.name(&field, "what was not examined", &missed.what);
+    }
+    let find = |name: &str| panels.iter().find(|panel| panel.name == name);
+    let known: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
+    for (number, found) in survey.fixing_states.iter().enumerate() {
+        let field = format!("fixing_states[{number}]");
+        let Some(panel) = find(&found.panel) else {
+            if all_read {
+                faults.known(&format!("{field}.panel"), "panel", &found.panel, &known);
+            }
+            continue;
+        };
+        let fixings: Vec<&str> = match &panel.panel.fixings {
+            Fixings::Listed(fixings) => fixings.iter().map(|one| one.name.as_str()).collect(),
+            Fixings::Unknown | Fixings::NoneSeen => Vec::new(),
+        };
+        let what = "fixing of this panel";
+        faults.known(&format!("{field}.fixing"), what, &found.fixing, &fixings);
+    }
+    let named: Vec<String> = survey
+        .fixing_states
+        .iter()
+        .map(|found| format!("{:?} of {:?}", found.fixing, found.panel))
+        .collect();
+    faults.unlike("state of", &named, |number| format!("fixing_states[{number}].fixing"));
+    for (number, mark) in survey.marks.iter().enumerate() {
+        let field = format!("marks[{number}]");
+        let panel: Option<&Panel> = find(&mark.panel).map(|panel| &panel.panel);
+        if panel.is_none() && all_read {
+            faults.known(&format!("{field}.panel"), "panel", &mark.panel, &known);
+        }
+        check_mark::mark(mark, &field, panel, survey.meter.is_some(), &mut faults);
+    }
+    let ids: Vec<u32> = survey.marks.iter().map(|mark| mark.id).collect();
+    faults.unlike("mark", &ids, |number| format!("marks[{number}].id"));
+    faults.into_found()
+}
+
+fn conditions(survey: &Survey, faults: &mut Faults<'_>) {
+    let air = survey.air_c.map(|air| air.value());
+    faults.range_if("air_c", "air", air, "C", -30.0..=60.0);
+    let panel = survey.panel_c.map(|panel| panel.value());
+    faults.range_if("panel_c", "panel", panel, "C", -30.0..=90.0);
+    check_shop::humidity(faults, survey.humidity_percent.map(|share| share.value()));
+    let dry = survey.hours_dry.map(|hours| hours.value());
+    faults.range_if("hours_dry", "hours since it was last wet", dry, "h", 0.0..=1_000_000.0);
+    if let Some(meter) = &survey.meter {
+        faults.name("meter.kind", "the meter", &meter.kind);
+        let reference = meter.reference;
+        faults.range("meter.reference", "reference reading", reference, "", 0.0..=10_000.0);
+        faults.range("meter.step", "step of the meter", meter.step, "", 0.001..=1_000.0);
+    }
+}
+
+fn entry_values(entry: &SurveyPanel, field: &str, faults: &mut Faults<'_>) {
+    let at = |name: &str| format!("{field}.{name}");
+    faults.name(&at("name"), "a panel", &entry.name);
+    let thickness = entry.thickness_mm.map(|thickness| thickness.value());
+    faults.range_if(&at("thickness_mm"), "thickness", thickness, "mm", THICKNESS);
+    let size = &entry.size;
+    let sizes = [
+        ("length_mm", "length", size.length_mm, SIDE),
+        ("width_mm", "width", size.width_mm, SIDE),
+        ("crown_along_mm", "crown along", size.crown_along_mm, -5400.0..=5400.0),
+        ("crown_across_mm", "crown across", size.crown_across_mm, -5400.0..=5400.0),
+        ("edge_return_mm", "turned edge", size.edge_return_mm, 0.0..=500.0),
+        ("corner_radius_mm", "corner radius", size.corner_radius_mm, 0.0..=6000.0),
+        ("taper_mm", "taper", size.taper_mm, -10_800.0..=10_800.0),
+        ("twist_mm", "twist", size.twist_mm, -1000.0..=1000.0),
+    ];
+    for (name, what, value, range) in sizes {
+        let value = value.map(|value| value.value());
+        faults.range_if(&at(&format!("size.{name}")), what, value, "mm", range);
+    }
+    if entry.roles.as_ref().is_some_and(Vec::is_empty) {
+        faults.add(
+            &at("roles"),
+            "READ-NOTHING",
+            "the list of roles is empty",
+            "skin, opens, holds_people, stressed or unknown; one or more",
+            "leave `roles` out, or write [unknown]",
+        );
+    }
+    if let Some(Fixings::Listed(fixings)) = &entry.fixings {
+        check_panel::fixings_listed(fixings, &at("fixings"), faults);
+    }
+}

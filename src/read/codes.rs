@@ -1,0 +1,162 @@
+//! What each code of a fault means, at length, for `plymend explain`.
+
+/// A code and what stands behind it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Explained {
+    /// The code.
+    pub code: &'static str,
+    /// What it is about, in a few words.
+    pub title: &'static str,
+    /// Why it is a fault, and what to do.
+    pub text: &'static str,
+    /// What would be wrong, and what would be right.
+    pub example: &'static str,
+}
+
+/// The explanation of a code, in capitals or not.
+#[must_use]
+pub fn explained(code: &str) -> Option<&'static Explained> {
+    CODES.iter().find(|known| known.code.eq_ignore_ascii_case(code))
+}
+
+macro_rules! codes {
+    ($($code:literal, $title:literal, $text:literal, $example:literal;)+) => {
+        &[$(Explained { code: $code, title: $title, text: $text, example: $example }),+]
+    };
+}
+
+/// All codes, in alphabetical order.
+pub const CODES: &[Explained] = codes! {
+"READ-CONTRADICTION", "two answers that cannot both be true",
+"The file says two things that exclude each other. The program does not choose between them, because the wrong one might hide damage.",
+"layer: gel on a mark of kind chip; refinished: 1975 with built: 1982";
+"READ-COUNTS", "the worst count of blisters is less than the mean",
+"The worst place of a blister field cannot hold fewer blisters per dm2 than the field on average. The worst count is kept apart and never multiplies the field.",
+"worst_per_dm2: 2, mean_per_dm2: 5 is refused; worst_per_dm2: 5, mean_per_dm2: 2 is accepted";
+"READ-DEPTH", "a depth that does not fit the mark or the panel",
+"A mark that is open to the back has the depth of the whole laminate. A depth in mm is depth of glass alone and cannot be more than the glass that is there: the measured thickness less the coats it includes.",
+"depth: Glass(4.0) in a laminate of 3 mm; kind: hole with depth: gel";
+"READ-EMPTY", "the file holds nothing",
+"The file is empty or holds comments only. `plymend new` writes files to start from.",
+"(format: 1, marks: []) is the shortest survey";
+"READ-FIELD-MISSING", "a field that is always needed is missing",
+"Most fields may be left out, and what is then assumed is listed in the answer. This one has no safe assumption.",
+"a mark needs id, panel and kind";
+"READ-FIELD-TWICE", "a field is written twice",
+"Of two values for one field neither is taken, because nobody can tell which was meant.",
+"(format: 1, air_c: 12, air_c: 21)";
+"READ-FIELD-UNKNOWN", "a field this record does not have",
+"A field that is not known is never skipped: it may be a slip in the name of one that matters. The nearest known name is offered.",
+"thicknes_mm: 3 where thickness_mm: 3 is meant";
+"READ-FORMAT-MISSING", "the file does not say its format",
+"Every file starts with the number of its format, so that a later program can read it rightly.",
+"(format: 1, ...)";
+"READ-FORMAT-NEWER", "the file is of a newer format",
+"The file was written for a newer program, and this one cannot know what it leaves out by reading it. It is refused before anything else is looked at.",
+"format: 2 with a program that reads format 1";
+"READ-KIND", "it is not clear what this file is",
+"`check` tells survey, body, panel, shop, stock and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
+"a survey has marks or panels, a shop has day_c and night_c";
+"READ-METER", "a moisture reading without a meter",
+"Readings of different meters cannot be compared. They count only against a reading of the same meter on a dry part of the same body.",
+"meter: (kind: \"capacitance, scale 0 to 100\", reference: 9)";
+"READ-MIRROR-LOOP", "panels mirror each other without end",
+"A panel may take its surface from the one it mirrors, and that one from another; at the end of the row one has to have a surface of its own.",
+"left.ron mirrors right.ron and right.ron mirrors left.ron";
+"READ-NAME-EMPTY", "a name without letters, or far too long",
+"Names are printed in lists and used to point from one file to another.",
+"name: \"\" is refused; name: \"left wing\" is accepted";
+"READ-NAME-TWICE", "a name or number that is used twice",
+"Marks, panels, landmarks, fixings and regions are found by their names, so each name stands once in its list.",
+"two marks with id: 4";
+"READ-NAME-UNKNOWN", "a name that nothing has",
+"The file points to a panel, landmark, fixing, rule or generic moulding that does not exist. The nearest name is offered.",
+"a: (\"frnt corner\", 300) where the panel has \"front corner\"";
+"READ-NESTING", "brackets within brackets without end",
+"Text nested this deeply is never a file of this program. It is refused before it is read, so that it cannot exhaust the program.",
+"a bracket opened a thousand times and never closed";
+"READ-NOT-A-FILE", "not a regular file",
+"Only regular files are read. Folders, pipes and devices are refused without being opened, because reading them may never end.",
+"plymend check /dev/zero";
+"READ-NOT-TEXT", "not a text file",
+"The file holds bytes that are no UTF-8 text: a picture, an archive, or a text saved in another encoding.",
+"save the file as UTF-8 in the editor";
+"READ-NOTHING", "an empty list where something has to be",
+"An empty list says that there is none. Where that cannot be meant, or would hide what nobody looked at, it is refused.",
+"fixings: Listed([]) is refused; none_seen says it after looking, unknown says nobody looked";
+"READ-NUMBER", "not a usable number",
+"NaN (not a number) and inf (without limit) are no measurements. They would spread through every sum.",
+"length_mm: NaN";
+"READ-OPEN", "the file cannot be read",
+"The file is missing, or this user may not read it.",
+"plymend check surwey.ron";
+"READ-OUTLINE", "an outline with too few corners",
+"An area needs three corners or more, in order round it.",
+"outline: [(0, 0), (100, 0)]";
+"READ-OUTSIDE", "the file lies outside the job's folder",
+"A job is read from one folder, so that it can be moved and handed on whole and no file can draw in others unseen. Links are followed before it is decided. Files named on the command line may lie anywhere.",
+"shop: \"../other/shop.ron\"";
+"READ-PANEL-SOURCE", "a panel with two skins, or none",
+"A panel entry of a survey names a file or a generic moulding; a panel file has a surface or mirrors another panel. Both at once is a contradiction, neither leaves nothing to measure on.",
+"(name: \"lid\", generic: \"lid\")";
+"READ-PLACE", "a mark without a place, or with two",
+"Every mark is placed once: on the grid, by two tapes, in space, or by its own traced points.",
+"place: Taped(a: (\"front corner\", 410), b: (\"rear corner\", 530), side: upper)";
+"READ-RANGE", "a figure that cannot be meant",
+"The figure is outside what such a thing can measure. The limits are wide [choice]; what falls outside is nearly always a slip of the unit or of a digit.",
+"thickness_mm: 300 where 3.0 is meant";
+"READ-RULE", "a change the rule does not take",
+"The figure is outside the range that the rule states, or the rule has no figure. `plymend explain` prints the rule with its range and reason.",
+"changes: [(id: \"taper\", value: 2)]";
+"READ-SECTIONS", "cross-sections that make no surface",
+"A surface is drawn through two or more cross-sections in order along the panel, each with two or more points from the lower edge upwards.",
+"at_mm: 0, 400, 300";
+"READ-SHAPE", "a shape that does not fit the kind of mark",
+"Cracks are lines: they have a length and may have one on the back. All other marks are areas. A crack recorded as a patch would be measured as an area and the other way round.",
+"kind: gel_crack with Line(length_mm: 80); kind: crazing with Patch(length_mm: 200, width_mm: 120)";
+"READ-SIDE-WORD", "a side word that does not tell",
+"Two tapes meet in two places, one either side of the line between their landmarks. Landmarks above one another leave front and rear, landmarks behind one another leave upper and lower.",
+"two landmarks along the lower edge: side: upper";
+"READ-SIZE", "sizes for a panel that is not generic",
+"Only a generic moulding is sized in the survey. The sizes of a panel with a file of its own stand in that file.",
+"(name: \"lid\", generic: \"lid\", size: (length_mm: 940))";
+"READ-SYNTAX", "the text cannot be read",
+"The file is RON: records in ( ), lists in [ ], `field: value` with commas between, texts in double quotes, comments after //. The reader stopped here; the slip may be a little earlier.",
+"(format: 1 marks: []) lacks a comma";
+"READ-TAPE", "two tapes from one landmark",
+"Two tapes from the same landmark leave the place open. Each has to start from a landmark of its own.",
+"a: (\"front corner\", 410), b: (\"front corner\", 530)";
+"READ-TOO-LARGE", "the file is too large",
+"A file of this program is read up to 8 MiB, which is more than any survey needs. The limit keeps a wrong file from filling the memory.",
+"a picture given in place of a survey";
+"READ-TRACE", "a trace that cannot be followed",
+"A traced line needs two points, a closed outline three, and the first point has to stand by itself: a step needs a point to step from.",
+"points: [On(100, 200), Step(mm: 30, angle_deg: 45)]";
+"READ-TYPE", "a value of the wrong kind",
+"A number stands where a text belongs, or the other way round, or a list where one value belongs.",
+"length_mm: \"80 mm\" is refused; length_mm: 80 is accepted";
+"READ-UNMEASURED", "a mark without a size",
+"What is not measured cannot be estimated and is never guessed. A mark that could not be measured belongs under `not_examined`, where the answer names it as left out.",
+"shape: Spot(diameter_mm: 15)";
+"READ-WORD-UNKNOWN", "a word that is not one of those to choose from",
+"The field takes one of a fixed set of words. The nearest is offered.",
+"kind: gelcrack where gel_crack is meant";
+"WRITE-EXISTS", "a file is already there",
+"`plymend new` never overwrites a file.",
+"plymend new job, twice";
+"WRITE-FAILED", "a file or answer cannot be written",
+"The folder is missing, full or closed to this user. Files are written whole or not at all: nothing was left behind.",
+"-o missing-folder/answer.txt";
+};
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn codes_stand_in_order_once() {
+        assert!(CODES.windows(2).all(|pair| pair[0].code < pair[1].code));
+        assert!(CODES.iter().all(|known| known.text.len() > 40 && !known.example.is_empty()));
+        assert_eq!(explained("read-range").map(|known| known.code), Some("READ-RANGE"));
+    }
+}

@@ -1,0 +1,395 @@
+//! One job: everything a survey names, read and checked.
+
+use serde::Deserialize;
+
+use super::panels::Resolved;
+use super::text::{Loaded, Texts};
+use super::{
+    built_in, check_body, check_rules, check_shop, check_stock, check_survey, panels, ron_file,
+};
+use crate::diagnostic::Diagnostic;
+use crate::model::body::Body;
+use crate::model::panel::Panel;
+use crate::model::shop::Shop;
+use crate::model::stock::Stock;
+use crate::model::survey::Survey;
+use crate::rules::{Book, Changes};
+
+/// Where texts come from: a folder on a disk, or a map in a test.
+pub trait Folder {
+    /// The text of a file of the job. The name is the path of the naming file's folder joined
+    /// with the name that stands there.
+    ///
+    /// # Errors
+    /// Why it cannot be read: missing, outside the folder, not a text, too large.
+    fn text(&self, name: &str) -> Result<String, Diagnostic>;
+
+    /// The text of a file that the user named on the command line, which may lie anywhere.
+    ///
+    /// # Errors
+    /// As [`Folder::text`].
+    fn typed(&self, name: &str) -> Result<String, Diagnostic> {
+        self.text(name)
+    }
+}
+
+/// Files that the user named beside the survey; each goes before what the survey names.
+#[derive(Debug, Clone, Default)]
+pub struct Named {
+    /// The shop file.
+    pub shop: Option<String>,
+    /// The stock file.
+    pub stock: Option<String>,
+    /// The file of changes to the rules.
+    pub rules: Option<String>,
+}
+
+/// Everything a survey names, read and checked.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// The survey's file.
+    pub survey_file: String,
+    /// The survey.
+    pub survey: Survey,
+    /// The body it names.
+    pub body: Option<Body>,
+    /// The panels: those of the body first, then the survey's own.
+    pub panels: Vec<JobPanel>,
+    /// The shop and its file; none when nobody names one.
+    pub shop: Option<(String, Shop)>,
+    /// The stock: the user's own, else the generic one.
+    pub stock: Stock,
+    /// Its file, or the name of the generic one.
+    pub stock_file: String,
+    /// The rule book with the user's changes.
+    pub book: Book,
+    /// The files that were read, in order.
+    pub files_read: Vec<String>,
+    /// The texts, for faults that later rooms find.
+    pub texts: Texts,
+}
+
+impl Job {
+    /// A fault that a later room found in one of the job's files.
+    #[must_use]
+    pub fn fault(
+        &self,
+        file: &str,
+        field: &str,
+        code: &'static str,
+        problem: impl Into<String>,
+        accepted: impl Into<String>,
+        way_out: impl Into<String>,
+    ) -> Diagnostic {
+        self.texts.fault(file, field, code, problem, accepted, way_out)
+    }
+
+    /// The panel of a name; the marks of a checked job name no other.
+    #[must_use]
+    pub fn panel(&self, name: &str) -> Option<&JobPanel> {
+        self.panels.iter().find(|panel| panel.name == name)
+    }
+}
+
+/// One panel of a job.
+#[derive(Debug, Clone)]
+pub struct JobPanel {
+    /// What it is called in this job.
+    pub name: String,
+    /// Its file, or such as `built in: lid`.
+    pub file: String,
+    /// Path of its entry in the body or the survey; empty for a panel read by itself.
+    pub field: String,
+    /// The panel: mirror followed, sizes and what was found on the day put in.
+    pub panel: Panel,
+    /// The skin is the mirror image of `panel.surface`: same grid, the other hand.
+    pub mirrored: bool,
+    /// It is a generic moulding.
+    pub generic: bool,
+    /// Nobody has confirmed its fixings.
+    pub fixings_assumed: bool,
+    /// What was taken without having been measured or said.
+    pub assumptions: Vec<String>,
+}
+
+impl JobPanel {
+    pub(super) fn new(file: &str, panel: Panel) -> Self {
+        Self {
+            name: panel.name.clone(),
+            file: file.to_owned(),
+            field: String::new(),
+            panel,
+            mirrored: false,
+            generic: false,
+            fixings_assumed: false,
+            assumptions: Vec::new(),
+        }
+    }
+}
+
+/// A job being read.
+pub(super) struct Reading<'f> {
+    folder: &'f dyn Folder,
+    pub(super) texts: Texts,
+    pub(super) files_read: Vec<String>,
+    pub(super) faults: Vec<Diagnostic>,
+}
+
+impl<'f> Reading<'f> {
+    fn new(folder: &'f dyn Folder) -> Self {
+        Self { folder, texts: Texts::default(), files_read: Vec::new(), faults: Vec::new() }
+    }
+
+    /// Reads a file that another one names; a fault in naming it is told where it is named.
+    pub(super) fn named<T>(&mut self, from: &Loaded, field: &str, name: &str) -> Option<(T, Loaded)>
+    where
+        T: for<'text> Deserialize<'text>,
+    {
+        if name.trim().is_empty() {
+            self.faults.push(from.fault(
+                field,
+                "READ-NAME-EMPTY",
+                "the name of the file is empty",
+                "a file in the folder of the job",
+                "write the file's name, or leave the field out",
+            ));
+            return None;
+        }
+        let file = path_from(&from.file, name);
+        match self.folder.text(&file) {
+            Ok(text) => self.parsed(&file, &text),
+            Err(fault) => {
+                let problem = format!("{file}: {}", fault.problem);
+                let named = from.fault(field, fault.code, problem, fault.accepted, fault.way_out);
+                self.faults.push(named);
+                None
+            }
+        }
+    }
+
+    /// Reads a file that the user named.
+    fn typed<T>(&mut self, file: &str) -> Option<(T, Loaded)>
+    where
+        T: for<'text> Deserialize<'text>,
+    {
+        match self.folder.typed(file) {
+            Ok(text) => self.parsed(file, &text),
+            Err(fault) => {
+                self.faults.push(fault);
+                None
+            }
+        }
+    }
+
+    fn parsed<T>(&mut self, file: &str, text: &str) -> Option<(T, Loaded)>
+    where
+        T: for<'text> Deserialize<'text>,
+    {
+        if !self.files_read.iter().any(|read| read == file) {
+            self.files_read.push(file.to_owned());
+        }
+        match ron_file::parse(file, text) {
+            Ok((record, loaded)) => {
+                self.texts.keep(loaded.clone());
+                Some((record, loaded))
+            }
+            Err(fault) => {
+                self.faults.push(fault);
+                None
+            }
+        }
+    }
+
+    /// The file the user typed, else the one the survey names.
+    fn either<T>(
+        &mut self,
+        typed: Option<&String>,
+        survey: &Loaded,
+        field: &str,
+        named: Option<&String>,
+    ) -> Option<(T, Loaded)>
+    where
+        T: for<'text> Deserialize<'text>,
+    {
+        match (typed, named) {
+            (Some(file), _) => self.typed(file),
+            (None, Some(name)) => self.named(survey, field, name),
+            (None, None) => None,
+        }
+    }
+
+    /// All faults, each once, by file and place.
+    fn into_faults(mut self) -> Vec<Diagnostic> {
+        self.faults.sort();
+        self.faults.dedup();
+        self.faults
+    }
+}
+
+/// A name that stands in a file, seen from where that file is.
+pub(super) fn path_from(file: &str, name: &str) -> String {
+    match file.rsplit_once('/') {
+        Some((folder, _)) if !name.starts_with('/') => format!("{folder}/{name}"),
+        _ => name.to_owned(),
+    }
+}
+
+/// Reads a survey and everything it names.
+///
+/// # Errors
+/// Every fault of every file, by file and place.
+pub fn job(
+    folder: &dyn Folder,
+    survey_file: &str,
+    options: &Named,
+) -> Result<Job, Vec<Diagnostic>> {
+    let mut reading = Reading::new(folder);
+    let Some((survey, loaded)) = reading.typed::<Survey>(survey_file) else {
+        return Err(reading.into_faults());
+    };
+    let body = survey
+        .body
+        .as_ref()
+        .and_then(|name| reading.named::<Body>(&loaded, "body", name));
+    if let Some((body, loaded)) = &body {
+        reading.faults.extend(check_body::body(body, loaded));
+    }
+    let body_read = survey.body.is_some() == body.is_some();
+    let of_body = body.as_ref().map(|(body, loaded)| (body, loaded));
+    let Resolved { panels, all_read } = panels::resolve(&mut reading, &survey, &loaded, of_body);
+    let found = check_survey::survey(&survey, &loaded, &panels, all_read && body_read);
+    reading.faults.extend(found);
+
+    let shop = reading.either::<Shop>(options.shop.as_ref(), &loaded, "shop", survey.shop.as_ref());
+    if let Some((shop, loaded)) = &shop {
+        reading.faults.extend(check_shop::shop(shop, loaded));
+    }
+    let (stock, stock_file) = stock(&mut reading, &survey, &loaded, options);
+    let mut book = Book::built_in();
+    let changes =
+        reading.either::<Changes>(options.rules.as_ref(), &loaded, "rules", survey.rules.as_ref());
+    if let Some((changes, loaded)) = &changes {
+        let found = check_rules::apply(changes, &mut book, loaded);
+        reading.faults.extend(found);
+    }
+    match stock {
+        Some(stock) if reading.faults.is_empty() => Ok(Job {
+            survey_file: survey_file.to_owned(),
+            survey,
+            body: body.map(|(body, _)| body),
+            panels,
+            shop: shop.map(|(shop, loaded)| (loaded.file, shop)),
+            stock,
+            stock_file,
+            book,
+            files_read: reading.files_read,
+            texts: reading.texts,
+        }),
+        _ => Err(reading.into_faults()),
+    }
+}
+
+fn stock(
+    reading: &mut Reading<'_>,
+    survey: &Survey,
+    loaded: &Loaded,
+    options: &Named,
+) -> (Option<Stock>, String) {
+    let given =
+        reading.either::<Stock>(options.stock.as_ref(), loaded, "stock", survey.stock.as_ref());
+    if let Some((stock, loaded)) = given {
+        reading.faults.extend(check_stock::stock(&stock, &loaded));
+        return (Some(stock), loaded.file);
+    }
+    if options.stock.is_some() || survey.stock.is_some() {
+        return (None, String::new());
+    }
+    match ron_file::parse::<Stock>(built_in::STOCK_NAME, built_in::STOCK) {
+        Ok((stock, loaded)) => {
+            reading.texts.keep(loaded);
+            (Some(stock), built_in::STOCK_NAME.to_owned())
+        }
+        Err(fault) => {
+            reading.faults.push(fault);
+            (None, String::new())
+        }
+    }
+}
+
+/// Reads a panel by itself.
+///
+/// # Errors
+/// Every fault of the panel and of what it mirrors.
+pub fn panel(folder: &dyn Folder, file: &str) -> Result<JobPanel, Vec<Diagnostic>> {
+    one::<Panel, _>(folder, file, |reading, panel, loaded| {
+        panels::checked(reading, panel, loaded, &mut vec![loaded.file.clone()])
+    })
+}
+
+/// Reads a body and its panels.
+///
+/// # Errors
+/// Every fault of the body and of its panels.
+pub fn body(folder: &dyn Folder, file: &str) -> Result<(Body, Vec<JobPanel>), Vec<Diagnostic>> {
+    one::<Body, _>(folder, file, |reading, body, loaded| {
+        reading.faults.extend(check_body::body(&body, loaded));
+        let resolved = panels::of_body(reading, &body, loaded);
+        Some((body, resolved.panels))
+    })
+}
+
+/// Reads a shop.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn shop(folder: &dyn Folder, file: &str) -> Result<Shop, Vec<Diagnostic>> {
+    one::<Shop, _>(folder, file, |reading, shop, loaded| {
+        reading.faults.extend(check_shop::shop(&shop, loaded));
+        Some(shop)
+    })
+}
+
+/// Reads a stock.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn stock_file(folder: &dyn Folder, file: &str) -> Result<Stock, Vec<Diagnostic>> {
+    one::<Stock, _>(folder, file, |reading, stock, loaded| {
+        reading.faults.extend(check_stock::stock(&stock, loaded));
+        Some(stock)
+    })
+}
+
+/// Reads changes to the rule book.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn rules(folder: &dyn Folder, file: &str) -> Result<Book, Vec<Diagnostic>> {
+    one::<Changes, _>(folder, file, |reading, changes, loaded| {
+        let mut book = Book::built_in();
+        reading.faults.extend(check_rules::apply(&changes, &mut book, loaded));
+        Some(book)
+    })
+}
+
+fn one<T, R>(
+    folder: &dyn Folder,
+    file: &str,
+    work: impl FnOnce(&mut Reading<'_>, T, &Loaded) -> Option<R>,
+) -> Result<R, Vec<Diagnostic>>
+where
+    T: for<'text> Deserialize<'text>,
+{
+    let mut reading = Reading::new(folder);
+    let result = match reading.typed::<T>(file) {
+        Some((record, loaded)) => work(&mut reading, record, &loaded),
+        None => None,
+    };
+    match result {
+        Some(result) if reading.faults.is_empty() => Ok(result),
+        _ => Err(reading.into_faults()),
+    }
+}
+
+#[cfg(test)]
+mod tests;
