@@ -1,7 +1,7 @@
 //! Prints dew points over a grid of air temperature and humidity as comma-separated rows, for
 //! comparison with another library.
 
-use plymend::shop::dew_point::dew_point_c;
+use plymend::dew_point::dew_point_c;
 use std::io::{self, BufWriter, Write};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {

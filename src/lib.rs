@@ -52,6 +52,7 @@ pub mod safety;
 pub mod shop;
 pub mod source;
 pub mod surface;
+pub mod wording;
 
 use diagnostic::Diagnostic;
 use model::body::VehicleEnergy;

@@ -179,7 +179,7 @@ fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {
 fn near_dew_point(job: &Job) -> Option<String> {
     let (air, damp) = (job.survey.air_c?, job.survey.humidity_percent?);
     let panel = job.survey.panel_c.unwrap_or(air);
-    let dew = crate::quantity::dew_point_c(air.value(), damp.value())?;
+    let dew = crate::dew_point::dew_point_c(air.value(), damp.value()).ok()?;
     let margin = job.book.figure(id::DEW_MARGIN);
     (panel.value() - dew < margin).then(|| {
         format!("taken with the panel {:.1} C above the dew point, less than {margin} C", panel.value() - dew)

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::model::Report;
-use crate::rules::id;
+use super::model::{Report, RuleLine};
+use crate::rules::{Book, Rule, id};
 
 /// The rules behind every figure.
 #[must_use]
@@ -49,6 +49,42 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
         add(&format!("shop.gates[{number}]"), &rules);
     }
     basis
+}
+
+/// Every rule that the report names, in order of id.
+#[must_use]
+pub fn rules_named(report: &Report, book: &Book) -> Vec<RuleLine> {
+    let mut ids: Vec<&str> = report.basis.values().flatten().map(String::as_str).collect();
+    ids.extend(report.stops.iter().map(|one| one.rule.as_str()));
+    ids.extend(report.referrals.iter().map(|one| one.rule.as_str()));
+    ids.extend(report.assumptions.iter().map(|one| one.rule.as_str()));
+    ids.extend(report.settings.iter().map(|one| one.rule.as_str()));
+    ids.extend(report.blocks.iter().map(|one| one.code.as_str()));
+    ids.extend(report.findings.iter().flat_map(|one| &one.notes).map(|one| one.rule.as_str()));
+    ids.sort_unstable();
+    ids.dedup();
+    ids.into_iter().filter_map(|named| book.get(named)).map(rule_line).collect()
+}
+
+fn rule_line(rule: &Rule) -> RuleLine {
+    RuleLine {
+        id: rule.id.clone(),
+        title: rule.title.clone(),
+        figure: figure_words(rule),
+        evidence: rule.evidence.to_string(),
+        source: rule.source.clone(),
+    }
+}
+
+/// The figure of a rule with its unit.
+#[must_use]
+pub fn figure_words(rule: &Rule) -> String {
+    let figure = match (rule.value, rule.cases) {
+        (Some(value), _) => value.to_string(),
+        (None, Some((low, likely, high))) => format!("{low} / {likely} / {high}"),
+        (None, None) => return String::new(),
+    };
+    if rule.unit.is_empty() { figure } else { format!("{figure} {}", rule.unit) }
 }
 
 /// Rules of places.

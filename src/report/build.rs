@@ -81,10 +81,12 @@ pub fn report(
             "filler, primer stages, abrasives, solvent and masks as quantities".to_owned(),
         ],
         basis: BTreeMap::new(),
+        rules: Vec::new(),
         needs_a_person: Vec::new(),
     };
     report.needs_a_person = needs_a_person(&report);
     report.basis = basis::of(&report);
+    report.rules = basis::rules_named(&report, &job.book);
     report
 }
 

@@ -296,7 +296,7 @@ fn air(shop: &ShopPlan, repair: &dyn Fn(usize) -> String) -> Option<AirLines> {
                 fresh_air_m3_h: round6(*flow),
                 needed_factor: inside.then(|| round6(*factor)),
                 document: format!("{}, {}", limit.document, limit.edition),
-                evidence: limit.evidence.tag().to_owned(),
+                evidence: limit.evidence.to_string(),
             })
             .collect(),
     })

@@ -9,3 +9,5 @@ pub mod json;
 pub mod lines;
 pub mod model;
 pub mod text;
+mod text_shop;
+mod text_work;

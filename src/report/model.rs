@@ -59,8 +59,25 @@ pub struct Report {
     pub not_included: Vec<String>,
     /// Rules behind each part of the record, by its path.
     pub basis: BTreeMap<String, Vec<String>>,
+    /// Every rule named anywhere in the record.
+    pub rules: Vec<RuleLine>,
     /// Why the exit code is not 0.
     pub needs_a_person: Vec<String>,
+}
+
+/// A rule that stands behind some figure.
+#[derive(Debug, Clone, Serialize)]
+pub struct RuleLine {
+    /// Its id.
+    pub id: String,
+    /// What it settles.
+    pub title: String,
+    /// Its figure with its unit, where it has one.
+    pub figure: String,
+    /// How it is known.
+    pub evidence: String,
+    /// Where it comes from.
+    pub source: String,
 }
 
 /// Head of the survey, word for word.

@@ -40,7 +40,7 @@ pub struct Scene<'a> {
 
 impl Scene<'_> {
     fn repaired(&self) -> impl Iterator<Item = (&Repair<'_>, &Finding<'_>)> {
-        self.plan.repairs.iter().flat_map(|repair| {
+        self.plan.repairs.iter().flat_map(move |repair| {
             repair
                 .findings
                 .iter()

@@ -73,7 +73,7 @@ fn styrene(scene: &Scene<'_>, add: Add<'_>) {
     let strictest = air
         .limits
         .iter()
-        .filter(|(limit, _, _)| limit.over.words().contains('8'))
+        .filter(|(limit, _, _)| limit.over == crate::shop::limits::Over::EightHours)
         .min_by(|one, other| one.0.ppm.total_cmp(&other.0.ppm));
     let fresh = strictest.map_or(String::new(), |(limit, flow, _)| {
         format!(

@@ -9,7 +9,7 @@
 
 use super::gate::Gate;
 use super::limits::ExposureLimit;
-use super::wording::{Fault, above_zero, plain, within};
+use crate::wording::{Fault, above_zero, plain, within};
 
 /// Molar mass of styrene, g/mol (from memory).
 pub const STYRENE_G_MOL: f64 = 104.15;

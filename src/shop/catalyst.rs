@@ -5,7 +5,7 @@
 //! refuse line: cold is met by warmth, never by more peroxide.
 
 use super::gate::Gate;
-use super::wording::{Fault, above_zero, plain, warm, within};
+use crate::wording::{Fault, above_zero, plain, warm, within};
 
 /// Density of MEKP at about 9 % active oxygen, g/ml. Trade range 1.10-1.17 (from memory);
 /// the value is a choice.

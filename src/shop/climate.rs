@@ -2,11 +2,11 @@
 //!
 //! Takes readings (°C, % relative humidity) and limit records, gives a [`Gate`] whose text is
 //! built from the numbers. A reading that is missing or impossible shuts the gate: no reading is
-//! not a good reading. Dew point: see [`super::dew_point`].
+//! not a good reading. Dew point: see [`crate::dew_point`].
 
-use super::dew_point::{checked_rh_percent, dew_point_c, largest_rh_percent};
+use crate::dew_point::{checked_rh_percent, dew_point_c, largest_rh_percent};
 pub use super::gate::Gate;
-use super::wording::{plain, warm};
+use crate::wording::{plain, warm};
 
 /// Temperatures that decide a pour, °C: each the extreme that applies from pour to gel.
 #[derive(Debug, Clone, Copy, PartialEq)]

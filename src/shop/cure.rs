@@ -11,7 +11,7 @@
 
 use super::gel_time::{GelClock, arrhenius_factor};
 use super::integrate::{advance, crossing};
-use super::wording::{Fault, within};
+use crate::wording::{Fault, within};
 
 /// Longest step after gel, min: short against a shift, long enough for weeks.
 const LONGEST_STEP_MIN: f64 = 5.0;

@@ -6,7 +6,7 @@
 //! in its Table 3) are the second opinion, and the two make the band. Nothing else that
 //! evaporates is counted, and how the loss is spread over time is an assumption of the caller.
 
-use super::wording::{Fault, within};
+use crate::wording::{Fault, within};
 
 /// kg/Mg (= g/kg) per lb per US ton of 2000 lb (definition).
 pub const G_PER_KG_PER_LB_PER_TON: f64 = 0.5;

@@ -7,7 +7,7 @@
 
 use super::cure::{GlassTransition, Kinetics, Resin, times_reached};
 use super::gel_time::floor_share;
-use super::wording::{Fault, above_zero, plain, within};
+use crate::wording::{Fault, above_zero, plain, within};
 
 const DAY_MIN: f64 = 1440.0;
 /// Step of the floor's clock and of the look for the coldest hour, min.

@@ -1,6 +1,6 @@
 //! The verdict on one step: may it go ahead, with what reason, and what would open it?
 
-use super::wording::HEATER_CAUTION;
+use crate::wording::HEATER_CAUTION;
 
 /// Whether a step may go ahead.
 #[derive(Debug, Clone, PartialEq, Eq)]

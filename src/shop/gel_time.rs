@@ -4,7 +4,7 @@
 //! reference gel time comes from the resin's data sheet; the form is Arrhenius in temperature
 //! and a power of the dose. Calibrated, not measured: the band is at least 30 % either way.
 
-use super::wording::{Fault, above_zero, within};
+use crate::wording::{Fault, above_zero, within};
 
 /// Gas constant, J/(mol K) (published: CODATA, rounded).
 pub const GAS_CONSTANT_J_MOL_K: f64 = 8.3145;

@@ -2,7 +2,7 @@
 //!
 //! SI units by suffix. Closed forms only; no temperature through the thickness is claimed.
 
-use super::wording::{Fault, above_zero, within};
+use crate::wording::{Fault, above_zero, within};
 
 /// Temperature rise when no heat is lost, K: resin mass fraction x heat of reaction x share
 /// reacted / specific heat (energy balance).

@@ -4,28 +4,7 @@
 //! applies, and are for healthy adults at work for eight hours: not for homes, children,
 //! pregnancy or pets. Until the user names a set, the strictest one held decides.
 
-/// How well a figure is founded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Evidence {
-    /// Read in the document named or in an official page that repeats it.
-    Published,
-    /// Supplier guide, trade page or secondary listing.
-    CommonPractice,
-    /// Recalled; check the document before quoting.
-    FromMemory,
-}
-
-impl Evidence {
-    /// The tag as printed.
-    #[must_use]
-    pub fn tag(self) -> &'static str {
-        match self {
-            Self::Published => "published",
-            Self::CommonPractice => "common practice",
-            Self::FromMemory => "from memory, check a copy",
-        }
-    }
-}
+use crate::source::Evidence;
 
 /// Over what time a limit is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -40,6 +19,20 @@ pub enum Over {
     FiveMinutesInThreeHours,
     /// Immediately dangerous to life or health; no working limit.
     ImmediateDanger,
+}
+
+impl Over {
+    /// The words that are printed.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::EightHours => "average over 8 h",
+            Self::FifteenMinutes => "average over 15 min",
+            Self::Ceiling => "never above",
+            Self::FiveMinutesInThreeHours => "peak, 5 min in 3 h",
+            Self::ImmediateDanger => "immediately dangerous to life",
+        }
+    }
 }
 
 /// One exposure limit.

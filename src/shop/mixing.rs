@@ -11,7 +11,7 @@ use super::catalyst::{MEKP_DENSITY_G_ML, catalyst_g, catalyst_ml};
 use super::gate::Gate;
 use super::gel_time::{GelClock, arrhenius_factor};
 use super::heat::adiabatic_rise_k;
-use super::wording::{Fault, above_zero, plain, within};
+use crate::wording::{Fault, above_zero, plain, within};
 
 /// Heat of reaction of neat polyester taken for pots, J/kg: upper end of 320 ± 50 kJ/kg (choice
 /// within a range from memory), since more heat means a shorter pot.

@@ -189,7 +189,7 @@ pub fn plan(
     doses: Doses,
     materials: &JobMaterials,
 ) -> Result<ShopPlan, String> {
-    let words = |fault: super::wording::Fault| fault.to_string();
+    let words = |fault: crate::wording::Fault| fault.to_string();
     let clock = clock(stock);
     let forecast = match (&place.pour, place.night_c) {
         (Some(pour), Some(night_c)) if clock.is_some() => {
@@ -373,7 +373,7 @@ fn sittings(
     place: &Place,
     doses: &Doses,
     materials: &JobMaterials,
-) -> Result<Vec<Sitting>, super::wording::Fault> {
+) -> Result<Vec<Sitting>, crate::wording::Fault> {
     let owner = place.worker == ShopWorker::Owner;
     let most = if owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
     let limits = MixLimits {
@@ -468,7 +468,7 @@ fn air_answer(
     book: &Book,
     place: &Place,
     sittings: &[Sitting],
-) -> Result<Option<AirAnswer>, super::wording::Fault> {
+) -> Result<Option<AirAnswer>, crate::wording::Fault> {
     let worst = sittings
         .iter()
         .enumerate()

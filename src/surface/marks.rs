@@ -5,6 +5,7 @@ use nalgebra::Point2;
 use super::field::DistanceField;
 use super::mesh::{Mesh, MeshPoint};
 use super::origin::{Origin, Piece};
+use super::allowed;
 use super::place::{self, Place as Candidate};
 use super::placed::{PlacedPanel, point};
 use super::trace::{Direction, PatchShape, Stop, direction_of, outline_patch, trace};
@@ -346,9 +347,10 @@ fn by_tapes(
             "say on which side of the line between the landmarks the mark lies",
         )
     })?;
+    let reading = |field, tape_mm| allowed::Reading { field, tape_mm, width_mm: straight_mm };
     let allowed =
-        place::allowed_region(mesh, &a, ta, straight_mm, &b, tb, straight_mm, &chosen.point);
-    let miss_mm = chosen.residual_a.abs() + chosen.residual_b.abs();
+        allowed::allowed_region(mesh, &reading(&a, ta), &reading(&b, tb), &chosen.point);
+    let miss_mm = chosen.residual_a_mm.abs() + chosen.residual_b_mm.abs();
     let sharp = chosen.crossing_angle_deg.to_radians().sin().abs().max(1e-3);
     let spread_mm = allowed
         .iter()

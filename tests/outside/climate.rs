@@ -2,7 +2,7 @@
 
 use crate::table::Check;
 use plymend::shop::climate::{DewPointLimits, Gate, surface_above_dew_point};
-use plymend::shop::dew_point::{
+use plymend::dew_point::{
     STANDARD_PRESSURE_HPA, dew_point_c, dew_point_of_pressure_c, largest_rh_percent,
     rh_from_wet_bulb_percent, saturation_pressure_hpa, vapour_pressure_from_wet_bulb_hpa,
 };

@@ -5,7 +5,7 @@
 //! Below 0 °C this is the dew point over water, not the frost point over ice.
 //! Source: WMO-No. 8, Guide to Instruments and Methods of Observation, Annex 4.B (published).
 
-use super::wording::{Fault, above_zero, plain, within};
+use crate::wording::{Fault, above_zero, plain, within};
 
 /// Saturation pressure over water at 0 °C, hPa. WMO-No. 8 Annex 4.B (published).
 pub const MAGNUS_PRESSURE_HPA: f64 = 6.112;
