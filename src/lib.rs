@@ -2,6 +2,8 @@
 pub mod diagnostic;
 pub mod model;
 pub mod quantity;
+pub mod read;
+pub mod report;
 pub mod rules;
 pub mod source;
-pub mod read;
+pub use report::estimate;
