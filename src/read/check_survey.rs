@@ -9,8 +9,8 @@ use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Fixings, Panel};
 use crate::model::survey::{Survey, SurveyPanel};
 
-/// Every fault in a survey. Panels that could not be read are missing from `panels`; then
-/// `all_read` is false, and names and places on them go unchecked.
+/// Every fault in a survey. Panels that could not be read are missing from `panels`, and places
+/// on them go unchecked; `all_read` is false when even the names of some are not known.
 pub(super) fn survey(
     survey: &Survey,
     loaded: &Loaded,
@@ -29,7 +29,8 @@ pub(super) fn survey(
         faults.name(&field, "what was not examined", &missed.what);
     }
     let find = |name: &str| panels.iter().find(|panel| panel.name == name);
-    let known: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
+    let mut known: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
+    known.extend(names.iter().filter(|name| !panels.iter().any(|panel| panel.name == **name)));
     for (number, found) in survey.fixing_states.iter().enumerate() {
         let field = format!("fixing_states[{number}]");
         let Some(panel) = find(&found.panel) else {

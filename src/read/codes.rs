@@ -142,7 +142,7 @@ pub const CODES: &[Explained] = codes! {
 "The field takes one of a fixed set of words. The nearest is offered.",
 "kind: gelcrack where gel_crack is meant";
 "WRITE-EXISTS", "a file is already there",
-"`plymend new` never overwrites a file.",
+"`plymend new` never overwrites a file: what was measured could be lost. It writes nothing at all when one of its files is there.",
 "plymend new job, twice";
 "WRITE-FAILED", "a file or answer cannot be written",
 "The folder is missing, full or closed to this user. Files are written whole or not at all: nothing was left behind.",

@@ -363,7 +363,7 @@ fn stock(
 ///
 /// # Errors
 /// Every fault of the panel and of what it mirrors.
-pub fn panel(folder: &dyn Folder, file: &str) -> Result<JobPanel, Vec<Diagnostic>> {
+pub fn panel(folder: &dyn Folder, file: &str) -> Result<(JobPanel, Texts), Vec<Diagnostic>> {
     one::<Panel, _>(folder, file, |reading, panel, loaded| {
         panels::checked(reading, panel, loaded, &mut vec![loaded.file.clone()])
     })
@@ -373,11 +373,10 @@ pub fn panel(folder: &dyn Folder, file: &str) -> Result<JobPanel, Vec<Diagnostic
 ///
 /// # Errors
 /// Every fault of the body and of its panels.
-pub fn body(folder: &dyn Folder, file: &str) -> Result<(Body, Vec<JobPanel>), Vec<Diagnostic>> {
+pub fn body(folder: &dyn Folder, file: &str) -> Result<(Vec<JobPanel>, Texts), Vec<Diagnostic>> {
     one::<Body, _>(folder, file, |reading, body, loaded| {
         reading.faults.extend(check_body::body(&body, loaded));
-        let resolved = panels::of_body(reading, &body, loaded);
-        Some((body, resolved.panels))
+        Some(panels::of_body(reading, &body, loaded).panels)
     })
 }
 
@@ -385,7 +384,7 @@ pub fn body(folder: &dyn Folder, file: &str) -> Result<(Body, Vec<JobPanel>), Ve
 ///
 /// # Errors
 /// Every fault of the file.
-pub fn shop(folder: &dyn Folder, file: &str) -> Result<Shop, Vec<Diagnostic>> {
+pub fn shop(folder: &dyn Folder, file: &str) -> Result<(Shop, Texts), Vec<Diagnostic>> {
     one::<Shop, _>(folder, file, |reading, shop, loaded| {
         reading.faults.extend(check_shop::shop(&shop, loaded));
         Some(shop)
@@ -396,7 +395,7 @@ pub fn shop(folder: &dyn Folder, file: &str) -> Result<Shop, Vec<Diagnostic>> {
 ///
 /// # Errors
 /// Every fault of the file.
-pub fn stock_file(folder: &dyn Folder, file: &str) -> Result<Stock, Vec<Diagnostic>> {
+pub fn stock_file(folder: &dyn Folder, file: &str) -> Result<(Stock, Texts), Vec<Diagnostic>> {
     one::<Stock, _>(folder, file, |reading, stock, loaded| {
         reading.faults.extend(check_stock::stock(&stock, loaded));
         Some(stock)
@@ -407,7 +406,7 @@ pub fn stock_file(folder: &dyn Folder, file: &str) -> Result<Stock, Vec<Diagnost
 ///
 /// # Errors
 /// Every fault of the file.
-pub fn rules(folder: &dyn Folder, file: &str) -> Result<Book, Vec<Diagnostic>> {
+pub fn rules(folder: &dyn Folder, file: &str) -> Result<(Book, Texts), Vec<Diagnostic>> {
     one::<Changes, _>(folder, file, |reading, changes, loaded| {
         let mut book = Book::built_in();
         reading.faults.extend(check_rules::apply(&changes, &mut book, loaded));
@@ -419,7 +418,7 @@ fn one<T, R>(
     folder: &dyn Folder,
     file: &str,
     work: impl FnOnce(&mut Reading<'_>, T, &Loaded) -> Option<R>,
-) -> Result<R, Vec<Diagnostic>>
+) -> Result<(R, Texts), Vec<Diagnostic>>
 where
     T: for<'text> Deserialize<'text>,
 {
@@ -429,7 +428,7 @@ where
         None => None,
     };
     match result {
-        Some(result) if reading.faults.is_empty() => Ok(result),
+        Some(result) if reading.faults.is_empty() => Ok((result, reading.texts)),
         _ => Err(reading.into_faults()),
     }
 }

@@ -17,7 +17,7 @@ const MIRRORS: usize = 8;
 /// The panels of a job.
 pub(super) struct Resolved {
     pub(super) panels: Vec<JobPanel>,
-    /// No panel is missing because its file could not be read.
+    /// No panel of the body is missing because its file could not be read, so every name is known.
     pub(super) all_read: bool,
 }
 
@@ -28,7 +28,7 @@ pub(super) fn resolve(
     loaded: &Loaded,
     body: Option<(&Body, &Loaded)>,
 ) -> Resolved {
-    let Resolved { mut panels, mut all_read } = match body {
+    let Resolved { mut panels, all_read } = match body {
         Some((body, body_loaded)) => of_body(reading, body, body_loaded),
         None => Resolved { panels: Vec::new(), all_read: true },
     };
@@ -45,8 +45,6 @@ pub(super) fn resolve(
             panel.field = field;
             found_on_the_day(&mut panel, entry);
             panels.push(panel);
-        } else {
-            all_read = false;
         }
     }
     for state in &survey.fixing_states {

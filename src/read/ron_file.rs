@@ -51,8 +51,11 @@ where
     }
 }
 
-/// Empty, too deep, of a newer format: told before the reader sees the text.
-fn before_reading(loaded: &Loaded) -> Result<(), Diagnostic> {
+/// Tells what is wrong before the reader sees the text: empty, too deep, of a newer format.
+///
+/// # Errors
+/// The fault that stops the file.
+pub fn before_reading(loaded: &Loaded) -> Result<(), Diagnostic> {
     if loaded.positions.is_empty() {
         return Err(loaded.fault_at(
             None,

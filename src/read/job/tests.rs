@@ -241,7 +241,22 @@ fn faults_of_all_files_come_together() {
         ("shop.ron", shop),
         ("rules.ron", rules),
     ]);
-    insta::assert_snapshot!(found.join("\n"), @"");
+    insta::assert_snapshot!(found.join("\n"), @r"
+    READ-NAME-EMPTY flank.ron name
+    READ-RANGE flank.ron surface.length_mm
+    READ-NOTHING flank.ron roles
+    READ-NAME-UNKNOWN rules.ron changes[0].id
+    READ-RANGE shop.ron day_c
+    READ-NUMBER shop.ron night_c
+    READ-RANGE shop.ron humidity_percent
+    READ-RANGE shop.ron people
+    READ-PANEL-SOURCE survey.ron panels[1]
+    READ-NAME-TWICE survey.ron panels[1].name
+    READ-OPEN survey.ron stock
+    READ-NAME-UNKNOWN survey.ron marks[0].panel
+    READ-PLACE survey.ron marks[0].place
+    READ-UNMEASURED survey.ron marks[0].shape
+    ");
 }
 
 #[test]

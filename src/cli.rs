@@ -1,0 +1,182 @@
+//! The arguments, as they are typed.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::exit;
+
+/// Sizes and estimates repairs to glass-fibre vehicle bodies.
+///
+/// From a survey of marks on curved panels to areas, plies, resin, cure, cautions and referrals.
+/// Files are RON text; `plymend new` writes a first set with comments.
+#[derive(Debug, Parser)]
+#[command(name = "plymend", version, help_expected = true, after_long_help = exit::TABLE)]
+pub(crate) struct Typed {
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+
+    /// Colour in messages.
+    ///
+    /// `auto` colours on a terminal, unless NO_COLOR is set and not empty or TERM is `dumb`.
+    #[arg(long, global = true, value_enum, default_value_t = Color::Auto, value_name = "WHEN")]
+    pub(crate) color: Color,
+
+    /// Say less: short answers, no remarks; faults are always told.
+    #[arg(short, long, global = true, conflicts_with = "verbose")]
+    pub(crate) quiet: bool,
+
+    /// Show the working, and the files that were read.
+    #[arg(short, long, global = true)]
+    pub(crate) verbose: bool,
+}
+
+/// When to colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Color {
+    /// On a terminal that shows colour.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Check files and everything they name.
+    ///
+    /// Surveys, bodies, panels, shops, stocks and rule changes are told apart by their fields.
+    /// Every fault of every file is told with its line, column and field, what is accepted and
+    /// the way out. Exit code 1 when a readable file has faults, 2 when a file cannot be read.
+    Check {
+        /// The files.
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<String>,
+    },
+
+    /// Write a first survey, a shop and a measuring sheet.
+    ///
+    /// The files pass `check` as they are. Nothing that is already there is overwritten.
+    New {
+        /// The folder to write into; it is made when it is not there.
+        #[arg(value_name = "DIR")]
+        folder: String,
+
+        /// A generic moulding to start from; may be given several times [default: lid].
+        #[arg(long = "panel", value_name = "NAME")]
+        panels: Vec<String>,
+    },
+
+    /// Measure one panel: its sizes, area and parts.
+    Panel {
+        /// The panel file.
+        #[arg(value_name = "FILE")]
+        file: String,
+
+        /// Write the mesh that areas are measured on, as PLY, mm.
+        #[arg(long, value_name = "OUT.ply")]
+        export: Option<String>,
+
+        #[command(flatten)]
+        output: Output,
+    },
+
+    /// Say what the marks are, how far they go and what may be touched.
+    Assess {
+        /// The survey.
+        #[arg(value_name = "SURVEY")]
+        survey: String,
+
+        #[command(flatten)]
+        named: NamedFiles,
+
+        #[command(flatten)]
+        output: Output,
+    },
+
+    /// Estimate the whole job: repairs, materials, timetable, cautions.
+    ///
+    /// Exit code 1 when something needs a person; the last line of the text says what.
+    #[command(after_long_help = exit::TABLE)]
+    Estimate {
+        /// The survey.
+        #[arg(value_name = "SURVEY")]
+        survey: String,
+
+        #[command(flatten)]
+        named: NamedFiles,
+
+        /// Text for people, or JSON with stable names and metric units.
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+        format: Format,
+
+        /// Write the outline of every removal into this folder, JSON, mm on the panel's mesh.
+        #[arg(long, value_name = "DIR")]
+        export_geometry: Option<String>,
+
+        #[command(flatten)]
+        output: Output,
+    },
+
+    /// Explain a code or a rule; without one, list them all.
+    Explain {
+        /// The code, such as READ-RANGE, or the id of a rule.
+        #[arg(value_name = "CODE")]
+        code: Option<String>,
+    },
+
+    /// Print completions for a shell.
+    Completions {
+        /// The shell.
+        #[arg(value_enum, value_name = "SHELL")]
+        shell: clap_complete::Shell,
+    },
+
+    /// Print the manual page.
+    Man,
+}
+
+/// Where the answer goes.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Output {
+    /// Write the answer to a file, whole or not at all, instead of the standard output.
+    #[arg(short, long, value_name = "OUT")]
+    pub(crate) output: Option<String>,
+}
+
+/// Files beside the survey.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct NamedFiles {
+    /// The shop; else the one the survey names, else the survey's own readings.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) shop: Option<String>,
+
+    /// The stock; else the one the survey names, else the generic stock.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) stock: Option<String>,
+
+    /// Changes to the rule book; else those the survey names, else none.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) rules: Option<String>,
+}
+
+/// How the answer is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_arguments_are_sound() {
+        Typed::command().debug_assert();
+    }
+}

@@ -1,0 +1,86 @@
+//! `estimate` and `assess`: the job read, worked out and said.
+
+use plymend::diagnostic::Diagnostic;
+use plymend::read::{Job, Named, job};
+use plymend::report::{Report, json, text};
+
+use super::hooks;
+use crate::cli::{Format, NamedFiles, Output, Typed};
+use crate::files::{JobFolder, make_folder, write_answer};
+use crate::say::Answer;
+
+pub(super) fn run(
+    survey: &str,
+    named: &NamedFiles,
+    format: Format,
+    geometry: Option<&str>,
+    output: Output,
+    typed: &Typed,
+) -> Result<Answer, Vec<Diagnostic>> {
+    let (job, report) = worked_out(survey, named)?;
+    let text = match format {
+        Format::Json => json::text(&report),
+        Format::Text if typed.quiet => with_reason(text::brief(&report), &report),
+        Format::Text => {
+            let wide = if typed.verbose { text::Wide::Working } else { text::Wide::Usual };
+            with_reason(text::full(&report, wide), &report)
+        }
+    };
+    if let Some(folder) = geometry {
+        let files = hooks::geometry(&job, &report)?;
+        make_folder(folder).map_err(|fault| vec![fault])?;
+        for (name, text) in &files {
+            let path = format!("{}/{name}", folder.trim_end_matches('/'));
+            write_answer(&path, text, &job.files_read).map_err(|fault| vec![*fault])?;
+        }
+    }
+    Ok(said(text, job, &report, output, typed))
+}
+
+pub(super) fn assess(
+    survey: &str,
+    named: &NamedFiles,
+    output: Output,
+    typed: &Typed,
+) -> Result<Answer, Vec<Diagnostic>> {
+    let (job, report) = worked_out(survey, named)?;
+    let text = with_reason(hooks::assessed(&report), &report);
+    Ok(said(text, job, &report, output, typed))
+}
+
+fn worked_out(survey: &str, named: &NamedFiles) -> Result<(Job, Report), Vec<Diagnostic>> {
+    let named = Named {
+        shop: named.shop.clone(),
+        stock: named.stock.clone(),
+        rules: named.rules.clone(),
+    };
+    let job = job::job(&JobFolder::of(survey), survey, &named)?;
+    let report = plymend::estimate(&job)?;
+    Ok((job, report))
+}
+
+fn said(text: String, job: Job, report: &Report, output: Output, typed: &Typed) -> Answer {
+    let notes = match (typed.verbose, &output.output) {
+        (true, Some(file)) => vec![format!("wrote {file}")],
+        _ => Vec::new(),
+    };
+    Answer {
+        text,
+        output: output.output,
+        files_read: job.files_read,
+        reason: report.exit_reason(),
+        notes,
+        ..Answer::default()
+    }
+}
+
+/// The last line says why the exit code is not 0.
+fn with_reason(mut text: String, report: &Report) -> String {
+    if let Some(reason) = report.exit_reason() {
+        if !text.ends_with('\n') {
+            text.push('\n');
+        }
+        text.push_str(&format!("exit code 1: {reason}\n"));
+    }
+    text
+}

@@ -1,0 +1,58 @@
+//! The commands, one file each.
+
+mod check;
+mod estimate;
+mod explain;
+mod hooks;
+mod new;
+mod panel;
+mod pages;
+
+use plymend::diagnostic::Diagnostic;
+
+use crate::cli::{Command, Typed};
+use crate::say::Answer;
+
+/// Does what was typed.
+///
+/// # Errors
+/// Every fault that kept it from running.
+pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
+    match &typed.command {
+        Command::Check { files } => check::run(files, typed),
+        Command::New { folder, panels } => new::run(folder, panels),
+        Command::Panel { file, export, output } => {
+            panel::run(file, export.as_deref(), output.clone(), typed)
+        }
+        Command::Assess { survey, named, output } => {
+            estimate::assess(survey, named, output.clone(), typed)
+        }
+        Command::Estimate { survey, named, format, export_geometry, output } => {
+            let geometry = export_geometry.as_deref();
+            estimate::run(survey, named, *format, geometry, output.clone(), typed)
+        }
+        Command::Explain { code } => explain::run(code.as_deref()),
+        Command::Completions { shell } => Ok(pages::completions(*shell)),
+        Command::Man => pages::manual(),
+    }
+}
+
+/// A fault in what was typed.
+fn typed_wrongly(
+    argument: &str,
+    code: &'static str,
+    problem: String,
+    accepted: String,
+    way_out: String,
+) -> Diagnostic {
+    Diagnostic {
+        file: "the command line".to_owned(),
+        place: None,
+        field: argument.to_owned(),
+        code,
+        problem,
+        accepted,
+        way_out,
+        excerpt: None,
+    }
+}
