@@ -343,7 +343,7 @@ fn check_return((depth, radius): (f64, f64)) -> Result<(), Vec<SkinFault>> {
             "give the depth of the turned edge taped over its bend, 0 where there is none",
         ));
     }
-    if !(radius >= 0.0) || (depth > 0.0 && FRAC_PI_2 * radius > depth) {
+    if radius.is_nan() || radius < 0.0 || (depth > 0.0 && FRAC_PI_2 * radius > depth) {
         faults.push(SkinFault::new(
             "surface.return_radius_mm",
             format!(

@@ -246,7 +246,7 @@ fn reading_faults(sections: &[Section]) -> Vec<SkinFault> {
     }
     for (number, pair) in sections.windows(2).enumerate() {
         let (before, after) = (pair[0].at_mm.value(), pair[1].at_mm.value());
-        if !(after - before >= 1.0) {
+        if (after - before).is_nan() || after - before < 1.0 {
             faults.push(SkinFault::new(
                 format!("surface.sections[{}].at_mm", number + 1),
                 format!("found {after} mm after a section at {before} mm"),
