@@ -11,8 +11,7 @@
     reason = "face, vertex and corner numbers come from a mesh that Mesh::new has checked"
 )]
 
-use std::cmp::Reverse;
-use std::collections::{BTreeSet, BinaryHeap};
+use std::collections::BTreeSet;
 use std::f64::consts::PI;
 use std::fmt;
 
@@ -26,6 +25,8 @@ use super::window::{Came, Kind, Window};
 /// Distances are worked out this much past the limit, mm, so that a level curve at the limit
 /// itself can be drawn from both sides.
 const MARGIN_MM: f64 = 2.0;
+/// Width of the steps in which the front advances, mm.
+const STEP_MM: f64 = 1.0;
 /// Slack in the angle at which paths may bend, radians.
 const BEND: f64 = 1e-7;
 /// More windows than this at once are refused: about 0.8 GB.
@@ -317,7 +318,7 @@ pub(crate) struct Front<'m> {
     bends: Vec<bool>,
     /// Shortest way to the third corner through each edge of each face, and where it crosses.
     best: Vec<[(f64, f64); 3]>,
-    waiting: BinaryHeap<Reverse<(u64, Wait)>>,
+    waiting: Queue,
     store: Vec<Window>,
     free: Vec<u32>,
     kept: Vec<u32>,
@@ -338,10 +339,46 @@ fn turn_to(angle: f64) -> f64 {
     (angle + PI).rem_euclid(2.0 * PI) - PI
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy)]
 enum Wait {
     Vertex(VertexId),
     Window(u32),
+}
+
+/// What waits, nearest first to within [`STEP_MM`] and in the order of coming within that. The
+/// order only decides how much is worked out in vain, never what comes out.
+struct Queue {
+    steps: Vec<Vec<(f64, Wait)>>,
+    now: usize,
+    done: usize,
+}
+
+impl Queue {
+    fn new(cap: f64) -> Self {
+        Self { steps: vec![Vec::new(); (cap / STEP_MM) as usize + 1], now: 0, done: 0 }
+    }
+
+    fn push(&mut self, least: f64, wait: Wait) {
+        // Rounding may put a window a hair before the one it came from.
+        let step = ((least / STEP_MM) as usize).clamp(self.now, self.steps.len() - 1);
+        self.steps[step].push((least, wait));
+    }
+
+    fn pop(&mut self) -> Option<(f64, Wait)> {
+        loop {
+            let step = self.steps.get_mut(self.now)?;
+            if let Some(next) = step.get(self.done) {
+                self.done += 1;
+                return Some(*next);
+            }
+            *step = Vec::new();
+            self.done = 0;
+            if self.now + 1 == self.steps.len() {
+                return None;
+            }
+            self.now += 1;
+        }
+    }
 }
 
 impl<'m> Front<'m> {
@@ -364,7 +401,7 @@ impl<'m> Front<'m> {
             cap,
             bends,
             best: vec![[(f64::INFINITY, 0.0); 3]; mesh.faces.len()],
-            waiting: BinaryHeap::new(),
+            waiting: Queue::new(cap),
             store: Vec::new(),
             free: Vec::new(),
             kept: Vec::new(),
@@ -387,7 +424,7 @@ impl<'m> Front<'m> {
             self.known[v] = length;
             if self.bends[v] {
                 self.arrival[v] = Some((face, back));
-                self.waiting.push(Reverse((length.to_bits(), Wait::Vertex(vertex))));
+                self.waiting.push(length, Wait::Vertex(vertex));
             }
         }
     }
@@ -396,14 +433,13 @@ impl<'m> Front<'m> {
     pub(crate) fn start_vertex(&mut self, vertex: VertexId) {
         if self.started.insert(vertex) {
             self.known[vertex as usize] = 0.0;
-            self.waiting.push(Reverse((0.0_f64.to_bits(), Wait::Vertex(vertex))));
+            self.waiting.push(0.0, Wait::Vertex(vertex));
         }
     }
 
     /// Puts a window in the queue unless it is of no use.
     pub(crate) fn open(&mut self, window: Window) {
-        // Adding zero turns -0.0, which would sort last, into 0.0.
-        let least = window.least().max(0.0) + 0.0;
+        let least = window.least().max(0.0);
         if least > self.cap
             || !self.passable[window.face as usize]
             || window.is_beaten(self.mesh, &self.known)
@@ -417,14 +453,15 @@ impl<'m> Front<'m> {
             self.store.push(window);
             (self.store.len() - 1) as u32
         };
-        self.waiting.push(Reverse((least.to_bits(), Wait::Window(at))));
+        self.waiting.push(least, Wait::Window(at));
     }
 
     fn run(&mut self) -> Result<(), SpreadFault> {
-        while let Some(Reverse((key, wait))) = self.waiting.pop() {
+        while let Some((least, wait)) = self.waiting.pop() {
             match wait {
                 Wait::Vertex(v) => {
-                    if self.known[v as usize].to_bits() == key {
+                    // A shorter path found meanwhile waits on its own account.
+                    if least <= self.known[v as usize] {
                         self.shine_from(v);
                     }
                 }
@@ -618,20 +655,22 @@ impl<'m> Front<'m> {
 
     /// The windows that still matter, listed face by face.
     fn by_face(&self) -> (Vec<u32>, Vec<Window>) {
-        let mut kept: Vec<u32> = self
-            .kept
-            .iter()
-            .copied()
-            .filter(|at| !self.store[*at as usize].is_beaten(self.mesh, &self.known))
-            .collect();
-        kept.sort_by_key(|at| self.store[*at as usize].face);
+        let matters = |at: &&u32| !self.store[**at as usize].is_beaten(self.mesh, &self.known);
+        let kept: Vec<&Window> =
+            self.kept.iter().filter(matters).map(|at| &self.store[*at as usize]).collect();
         let mut start = vec![0_u32; self.mesh.faces.len() + 1];
-        for at in &kept {
-            start[self.store[*at as usize].face as usize + 1] += 1;
+        for window in &kept {
+            start[window.face as usize + 1] += 1;
         }
         for face in 0..self.mesh.faces.len() {
             start[face + 1] += start[face];
         }
-        (start, kept.iter().map(|at| self.store[*at as usize]).collect())
+        let mut next = start.clone();
+        let mut order = vec![0_u32; kept.len()];
+        for (i, window) in (0..).zip(&kept) {
+            order[next[window.face as usize] as usize] = i;
+            next[window.face as usize] += 1;
+        }
+        (start, order.into_iter().map(|i| *kept[i as usize]).collect())
     }
 }
