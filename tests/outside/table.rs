@@ -2,26 +2,26 @@
 
 /// A figure of ours beside one that does not come from us.
 #[derive(Debug, Clone)]
-pub struct Check {
+pub(crate) struct Check {
     /// Short name, unique in the table.
-    pub id: &'static str,
+    pub(crate) id: &'static str,
     /// What kind of evidence the expected figure is.
-    pub class: &'static str,
+    pub(crate) class: &'static str,
     /// Where the expected figure comes from.
-    pub source: &'static str,
+    pub(crate) source: &'static str,
     /// What was asked.
-    pub input: String,
+    pub(crate) input: String,
     /// What the source says.
-    pub expected: f64,
+    pub(crate) expected: f64,
     /// Largest difference that passes, absolute.
-    pub tolerance: f64,
+    pub(crate) tolerance: f64,
     /// What plymend says.
-    pub got: f64,
+    pub(crate) got: f64,
 }
 
 impl Check {
     /// Whether the figure is within its tolerance.
-    pub fn holds(&self) -> bool {
+    pub(crate) fn holds(&self) -> bool {
         (self.got - self.expected).abs() <= self.tolerance
     }
 }
