@@ -107,13 +107,15 @@ pub fn outline_patch(
                 .collect()
         }
         PatchShape::Oval => {
-            // An outline inscribed in an oval is small by about 6.6 / count^2 of its area.
             let around = PI * (half_length + half_width);
-            let count = 4 * round(around / 4.0, 4.0, 40.0) as u32;
+            let count = 4 * round(around / 4.0, 4.0, 12.0) as u32;
+            let turn = 2.0 * PI / f64::from(count);
+            // Made a hair larger, so that the outline with its straight sides has the oval's area.
+            let swell = (turn / turn.sin()).sqrt();
             (0..count)
                 .map(|k| {
-                    let (sin, cos) = (2.0 * PI * f64::from(k) / f64::from(count)).sin_cos();
-                    Vector2::new(half_length * cos, half_width * sin)
+                    let (sin, cos) = (turn * f64::from(k)).sin_cos();
+                    Vector2::new(half_length * cos, half_width * sin) * swell
                 })
                 .collect()
         }

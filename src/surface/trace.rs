@@ -29,6 +29,17 @@ pub enum Direction {
     Along(Vector3<f64>),
 }
 
+impl Direction {
+    /// The opposite direction.
+    #[must_use]
+    pub fn reversed(self) -> Self {
+        match self {
+            Self::Degrees(degrees) => Self::Degrees(degrees + 180.0),
+            Self::Along(along) => Self::Along(-along),
+        }
+    }
+}
+
 /// What a line ran against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stop {
