@@ -4,8 +4,8 @@
 //! that answers for any point of the mesh with the exact length of the shortest path on the
 //! mesh, in mm. Work stops at the limit, so it costs what the damage costs and not the body.
 //!
-//! Method: windows in order of least distance (see [`super::window`]); vertices on rims and on
-//! saddles bend paths and shine anew.
+//! Method: windows in order of least distance (improved Chen-Han, published: Xin and Wang 2009);
+//! vertices on rims and on saddles bend paths and shine anew.
 #![allow(
     clippy::indexing_slicing,
     reason = "face, vertex and corner numbers come from a mesh that Mesh::new has checked"

@@ -1,8 +1,9 @@
 //! How big, how far and where, on the true skin of a panel?
 //!
-//! [`mesh`] is the checked surface with its grid; [`trace`] walks straight over it;
-//! [`outline`] lays lines and patches; [`origin`] says where a distance starts and [`field`] works it out; [`level`] measures what lies within
-//! a reach; [`place`] and [`allowed`] find places by tapes. Lengths are millimetres.
+//! [`mesh`] is the checked surface with its grid; [`trace`] walks straight over it; [`outline`]
+//! lays lines and patches; [`origin`] says where a distance starts and [`field`] works it out;
+//! [`level`] measures what lies within a reach; [`place`] and [`allowed`] find places by tapes.
+//! Lengths are millimetres.
 
 pub mod allowed;
 mod chart;
