@@ -205,7 +205,7 @@ impl Web {
     }
 }
 
-fn boxes_apart(a: (Point2<f64>, Point2<f64>), b: (Point2<f64>, Point2<f64>)) -> bool {
+fn boxes_apart(a: Piece, b: Piece) -> bool {
     let apart = |a0: f64, a1: f64, b0: f64, b1: f64| {
         a0.max(a1) + WELD_MM < b0.min(b1) || b0.max(b1) + WELD_MM < a0.min(a1)
     };
@@ -227,6 +227,7 @@ pub(crate) fn cut(
         (0..=20).map(|k| form.top(low + f64::from(k) / 20.0 * (high - low))).fold(0.0, f64::max);
     let columns = Spacing::lines(&spacing.along, high - low);
     let rows = Spacing::lines(&spacing.up, tallest);
+    // Two faces to each place of the net.
     let faces = 2 * columns.len() * rows.len();
     if faces > MOST_FACES {
         return Err(CutFault::TooMany(faces));
@@ -308,10 +309,12 @@ pub(crate) fn cut(
     triangulate(&grid, &kept, &constraints, &rim)
 }
 
+type Piece = (Point2<f64>, Point2<f64>);
+
 /// Edges and places in buckets, to ask what lies near.
 struct Near {
     cell: f64,
-    buckets: BTreeMap<(i64, i64), Vec<(Point2<f64>, Point2<f64>)>>,
+    buckets: BTreeMap<(i64, i64), Vec<Piece>>,
 }
 
 impl Near {

@@ -343,7 +343,7 @@ fn check_return((depth, radius): (f64, f64)) -> Result<(), Vec<SkinFault>> {
             "give the depth of the turned edge taped over its bend, 0 where there is none",
         ));
     }
-    if !(radius >= 0.0) || (depth > 0.0 && FRAC_PI_2 * radius > depth) {
+    if radius.is_nan() || radius < 0.0 || (depth > 0.0 && FRAC_PI_2 * radius > depth) {
         faults.push(SkinFault::new(
             "surface.return_radius_mm",
             format!(
@@ -361,10 +361,11 @@ fn return_folds(depth: f64, at: Point2<f64>) -> SkinFault {
     SkinFault::new(
         "surface.edge_return_mm",
         format!(
-            "an edge {depth} mm deep runs into itself at the inward corner ({:.0}, {:.0})",
+            "an edge {depth} mm deep runs into itself at ({:.0}, {:.0}): there the outline turns \
+             inwards, or the skin bends, tighter than the edge is deep",
             at.x, at.y
         ),
-        "an outline whose inward corners are rounded wider than the edge is deep",
+        "inward corners rounded wider, and bends wider, than the edge is deep",
         "give a smaller depth, round the corner, or give that part as a panel of its own",
     )
 }
