@@ -283,7 +283,7 @@ fn stations_and_lengths_out_of_reason_are_named() {
 }
 
 proptest::proptest! {
-    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(60))]
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(24))]
 
     #[test]
     fn any_sizes_give_a_lawful_mesh_or_a_worded_fault(
