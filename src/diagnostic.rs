@@ -66,7 +66,8 @@ impl fmt::Display for Diagnostic {
 pub fn printable(text: &str) -> String {
     text.chars()
         .flat_map(|sign| {
-            if sign.is_control() || matches!(sign, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+            if sign.is_control()
+                || matches!(sign, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
             {
                 sign.escape_default().collect::<Vec<_>>()
             } else {

@@ -56,9 +56,7 @@ fn regular_text(name: &str, path: &Path) -> Result<String, Diagnostic> {
     let opened = file.metadata().map_err(|error| cannot_open(name, &error))?;
     regular(name, &opened)?;
     let mut bytes = Vec::new();
-    file.take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| cannot_open(name, &error))?;
+    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| cannot_open(name, &error))?;
     if bytes.len() as u64 > LARGEST {
         return Err(too_large(name));
     }

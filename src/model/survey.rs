@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::panel::{BackAccess, Fixings, FixingState, Material, Role};
+use super::panel::{BackAccess, FixingState, Fixings, Material, Role};
 use super::{given, words};
 use crate::quantity::{Celsius, Degrees, Hours, Millimetres, Percent};
 

@@ -202,12 +202,7 @@ fn runs(direction: &Direction, field: &str, panel: Option<&Panel>, faults: &mut 
             if let Fixings::Listed(fixings) = &panel.fixings {
                 known.extend(fixings.iter().map(|fixing| fixing.name.as_str()));
             }
-            faults.known(
-                &format!("{field}[0]"),
-                "landmark or fixing of this panel",
-                name,
-                &known,
-            );
+            faults.known(&format!("{field}[0]"), "landmark or fixing of this panel", name, &known);
         }
     }
 }

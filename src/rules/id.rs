@@ -1,2 +1,1 @@
 //! Ids of the rules. A test holds them against the book, both ways.
-
