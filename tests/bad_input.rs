@@ -1,5 +1,6 @@
 //! What the program does with files that are wrong: every fault named with its place, the right
 //! exit code, nothing on the standard output and nothing written.
+#![allow(clippy::unwrap_used, reason = "a test fails where its own setting up fails")]
 
 use std::fs;
 use std::path::Path;
@@ -82,7 +83,30 @@ fn faults_of_shape() {
     kept!("empty", String::new());
     kept!("newer", "(format: 7, wonders: true)".to_owned());
     kept!("nested", format!("(format: 1, note: {}", "[".repeat(500_000)));
-    kept!("no_kind", "(format: 1, colour: \"red\", marks: 0)".to_owned());
+    kept!("foreign_field", "(format: 1, colour: \"red\", marks: 0)".to_owned());
+}
+
+#[test]
+fn a_file_of_no_kind() {
+    let folder = folder(&[("list.ron", "(format: 1, colour: \"red\")")]);
+    let output = run(folder.path(), &["check", "list.ron"]);
+    assert_eq!(code(&output), 1);
+    assert_eq!(text(&output.stdout), "list.ron: not read, 1 fault\n");
+    insta::assert_snapshot!("no_kind", text(&output.stderr));
+}
+
+#[test]
+fn a_thousand_faults_are_listed_and_no_more() {
+    let marks: Vec<String> = (0..1100)
+        .map(|id| format!("(id: {id}, panel: \"lid\", {CHIP}),").replace(": 9", ": 0"))
+        .collect();
+    let survey = format!(
+        "(format: 1, panels: [(name: \"lid\", generic: \"lid\")], marks: [{}])",
+        marks.concat()
+    );
+    let told = told(&[("survey.ron", &survey)]);
+    assert!(told.contains("READ-MANY"));
+    assert!(told.contains("1001 faults in 1 file"));
 }
 
 #[test]

@@ -1,4 +1,5 @@
 //! The command line itself: helps, exit codes, streams, what is written and what is not.
+#![allow(clippy::unwrap_used, reason = "a test fails where its own setting up fails")]
 
 use std::fs;
 use std::io::Read;

@@ -88,12 +88,12 @@ fn sizes(panel: &Panel) -> Vec<(&'static str, f64, &'static str)> {
             (
                 "crown_along_mm",
                 moulding.crown_along_mm.value(),
-                "gap in the middle under a straight edge laid along, from end to end",
+                "rise of the middle: straight edge on two equal blocks at the ends, block less gap",
             ),
             (
                 "crown_across_mm",
                 moulding.crown_across_mm.value(),
-                "gap in the middle under a straight edge laid across, from edge to edge",
+                "rise of the middle across, taken in the same way",
             ),
             (
                 "edge_return_mm",
@@ -236,7 +236,8 @@ fn sheet(chosen: &[Chosen]) -> String {
     let mut text = String::from(
         "MEASURING SHEET\n\
          Tape: flexible, laid over the skin, not sighted across. Read to the nearest mm.\n\
-         Straight edge: as long as the panel, resting on it at both ends.\n\
+         Straight edge: as long as the panel. On a crowned panel it rocks, so set it on two\n\
+         equal blocks at the ends; the rise is the block's height less the gap in the middle.\n\
          Write the figures into survey.ron under the name in brackets.\n\n\
          Date ____________  By ____________  Tape held by  one [ ]  two [ ]\n\
          Air ______ C  Humidity ______ %  Hours since last wet ______\n",

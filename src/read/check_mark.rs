@@ -169,7 +169,7 @@ fn shape(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_
             } else {
                 "Spot(diameter_mm: ...), Patch(length_mm: ..., width_mm: ...) or a closed Traced"
             },
-            "measure it; where that cannot be done, list it under `not_examined` instead",
+            "measure it, if only roughly and on the large side: the size decides what is referred",
         ),
         Shape::Spot { diameter_mm } => {
             let at = format!("{at}.diameter_mm");
