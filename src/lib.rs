@@ -1,9 +1,196 @@
-//! plymend
+//! plymend sizes repairs to vehicle bodies of glass-fibre (GRP): marks on true curved panels go
+//! in; areas, plies, resin, cure, cautions and referrals come out, as ranges, with the rule and
+//! the evidence beside every figure.
+//!
+//! # Promises, in order
+//! 1. Never understate a hazard or a structural doubt.
+//! 2. Every figure can be followed back: result, rule, source, reading.
+//! 3. Ranges, never more digits than the tape gave; every total says what it leaves out.
+//! 4. Nothing of the user's is lost or silently changed.
+//! 5. The answer feels instant.
+//!
+//! # The house
+//! Data flows one way, room by room; each room uses the foundations and the rooms before it.
+//!
+//! ```text
+//! files -> read -> surface -> damage -> repair -> materials -> shop -> safety -> report -> bytes
+//! ```
+//!
+//! Foundations under all rooms: [`quantity`], [`source`], [`diagnostic`], [`model`], [`rules`],
+//! [`dew_point`].
+//!
+//! The library is a pure function of its inputs: no files, clock, environment or randomness. Units
+//! are types inside and suffixes outside: mm, m2, kg, g, °C.
+//!
+//! # Example
+//! ```
+//! use plymend::read::job::{self, Named};
+//!
+//! let survey = r#"(format: 1,
+//!     panels: [(name: "lid", generic: "lid", size: (length_mm: 1200, width_mm: 1000))],
+//!     marks: [(id: 1, panel: "lid", kind: gel_crack, depth: gel, edges_move: no,
+//!              place: On(600, 400), shape: Line(length_mm: 60, direction: Angle(0)))],
+//! )"#;
+//! let folder = job::TextFolder::from([("survey.ron", survey)]);
+//! let job = job::job(&folder, "survey.ron", &Named::default()).map_err(|faults| faults.len())?;
+//! let report = plymend::estimate(&job).map_err(|faults| faults.len())?;
+//! assert_eq!(report.findings.len(), 1);
+//! # Ok::<(), usize>(())
+//! ```
+
+pub mod damage;
+pub mod dew_point;
 pub mod diagnostic;
+pub mod materials;
 pub mod model;
 pub mod quantity;
 pub mod read;
+pub mod repair;
 pub mod report;
 pub mod rules;
+pub mod safety;
+pub mod shop;
 pub mod source;
-pub use report::estimate;
+pub mod surface;
+pub mod wording;
+
+use diagnostic::Diagnostic;
+use model::body::VehicleEnergy;
+use quantity::Cases;
+use read::job::Job;
+use repair::plies::Shelf;
+use report::model::Report;
+use surface::marks::{PlacedMark, place_mark};
+use surface::placed::PlacedPanel;
+
+/// Everything a report is made from, still as figures.
+#[derive(Debug)]
+pub struct Answer<'j> {
+    /// Marks after assessment.
+    pub findings: Vec<damage::Finding<'j>>,
+    /// Actions and repairs.
+    pub plan: repair::Plan<'j>,
+    /// Net materials of every repair.
+    pub materials: materials::JobMaterials,
+    /// The shop's answer.
+    pub shop: shop::plan::ShopPlan,
+}
+
+/// Builds the skins of the panels that a job has.
+///
+/// # Errors
+/// Every fault of every panel.
+pub fn skins(job: &Job) -> Result<Vec<PlacedPanel<'_>>, Vec<Diagnostic>> {
+    let mut faults = Vec::new();
+    let mut panels = Vec::new();
+    for panel in &job.panels {
+        match PlacedPanel::build(job, panel) {
+            Ok(placed) => panels.push(placed),
+            Err(more) => faults.extend(more),
+        }
+    }
+    // A mirrored panel repeats the faults of the file it mirrors.
+    faults.sort();
+    faults.dedup();
+    if faults.is_empty() { Ok(panels) } else { Err(faults) }
+}
+
+/// Places every mark of a job on its panel.
+///
+/// # Errors
+/// Every mark that cannot be placed.
+pub fn place<'j>(
+    job: &'j Job,
+    panels: &[PlacedPanel<'_>],
+) -> Result<Vec<PlacedMark<'j>>, Vec<Diagnostic>> {
+    let mut faults = Vec::new();
+    let mut placed = Vec::new();
+    for (number, mark) in job.survey.marks.iter().enumerate() {
+        let panel = panels.iter().position(|panel| panel.of.name == mark.panel);
+        let Some(panel) = panel else { continue };
+        match place_mark(job, panels, panel, number, mark) {
+            Ok(one) => placed.push(one),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if faults.is_empty() { Ok(placed) } else { Err(faults) }
+}
+
+/// Works a job through every room up to the figures.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn work<'j>(
+    job: &'j Job,
+    panels: &[PlacedPanel<'_>],
+) -> Result<Answer<'j>, Vec<Diagnostic>> {
+    let whole = |why: String| {
+        vec![job.fault(
+            &job.stock_file,
+            "",
+            "STOCK-LACKS",
+            why,
+            "a stock that holds what the job needs".to_owned(),
+            "add it to the stock file, or use the built-in stock".to_owned(),
+        )]
+    };
+    let shelf = Shelf::pick(&job.stock, false).map_err(whole)?;
+    let usual_glass = shelf.mats.first().map_or(0.3, |mat| mat.glass_content);
+    let ply_mm = |weight_g_m2: f64| {
+        repair::plies::thickness_mm(weight_g_m2 / 1000.0, usual_glass, shelf.resin.density_g_cm3)
+    };
+    let placed = place(job, panels)?;
+    let mut findings = damage::assess(job, panels, placed, &ply_mm)?;
+    let plan = repair::plan(job, panels, &mut findings).map_err(whole)?;
+    let materials: materials::JobMaterials = plan
+        .repairs
+        .iter()
+        .map(|repair| {
+            let material = panels
+                .get(repair.panel)
+                .map_or(model::panel::Material::Unknown, |panel| panel.of.panel.material);
+            repair.areas.map(|areas| materials::of_repair(&job.stock, material, areas))
+        })
+        .collect();
+    let doses = materials::doses(&job.book, job.shop.as_ref().map(|(_, shop)| shop));
+    let place = shop::plan::place(&job.book, job.shop.as_ref(), &job.survey);
+    let shop =
+        shop::plan::plan(&job.book, &job.stock, place, doses, &materials).map_err(whole)?;
+    Ok(Answer { findings, plan, materials, shop })
+}
+
+/// What is stored in the vehicle, as the body file or the survey says.
+#[must_use]
+pub fn energy(job: &Job) -> VehicleEnergy {
+    job.survey
+        .energy
+        .or_else(|| job.body.as_ref().map(|body| body.energy))
+        .unwrap_or_default()
+}
+
+/// The main job: a survey goes in, a repair estimate comes out.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
+    let panels = skins(job)?;
+    let answer = work(job, &panels)?;
+    Ok(report::build::report(job, &panels, &answer.findings, &answer.plan, &answer.materials, &answer.shop, energy(job)))
+}
+
+/// Removal of every repair in space, for measuring with other software: one text a repair and
+/// case, with the name of the panel whose mesh it lies on.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn geometry(job: &Job) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
+    let panels = skins(job)?;
+    let answer = work(job, &panels)?;
+    Ok(report::geometry::texts(&panels, &answer.findings, &answer.plan))
+}
+
+/// Three figures as one, for reading in examples and tests.
+#[must_use]
+pub fn spread_of(cases: &Cases<f64>) -> [f64; 3] {
+    [cases.low, cases.likely, cases.high]
+}

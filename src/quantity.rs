@@ -70,7 +70,7 @@ quantity!(/// Length over the skin or in space, mm.
 quantity!(/// Angle, degrees.
     Degrees, "degrees");
 quantity!(/// Area on the skin, m2.
-    SquareMetres, "m2");
+    SquareMetres, "m²");
 quantity!(/// Mass, kg.
     Kilograms, "kg");
 quantity!(/// Small mass, g.
@@ -80,11 +80,11 @@ quantity!(/// Small volume, ml.
 quantity!(/// Volume, litres.
     Litres, "l");
 quantity!(/// Mass over area, g/m2.
-    GramsPerSquareMetre, "g/m2");
+    GramsPerSquareMetre, "g/m²");
 quantity!(/// Mass over area, kg/m2.
-    KilogramsPerSquareMetre, "kg/m2");
+    KilogramsPerSquareMetre, "kg/m²");
 quantity!(/// Temperature, degrees C.
-    Celsius, "C");
+    Celsius, "°C");
 quantity!(/// Share of a hundred, %.
     Percent, "%");
 quantity!(/// Time, min.
@@ -92,9 +92,9 @@ quantity!(/// Time, min.
 quantity!(/// Time, h.
     Hours, "h");
 quantity!(/// Volume of a room, m3.
-    CubicMetres, "m3");
+    CubicMetres, "m³");
 quantity!(/// Flow of air, m3/h.
-    CubicMetresPerHour, "m3/h");
+    CubicMetresPerHour, "m³/h");
 
 impl GramsPerSquareMetre {
     /// The same weight in kg/m2.
@@ -109,6 +109,24 @@ impl Kilograms {
     #[must_use]
     pub fn in_grams(self) -> Grams {
         Grams(self.0 * 1000.0)
+    }
+}
+
+impl Minutes {
+    /// The time in the unit a person plans by, rounded up.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        let minutes = self.0;
+        if !minutes.is_finite() {
+            return "a time nobody can say".to_owned();
+        }
+        if minutes < 120.0 {
+            format!("{:.0} minutes", minutes.ceil())
+        } else if minutes < 48.0 * 60.0 {
+            format!("{:.0} hours", (minutes / 60.0).ceil())
+        } else {
+            format!("{:.0} days", (minutes / 1440.0).ceil())
+        }
     }
 }
 
@@ -213,6 +231,6 @@ mod tests {
     #[test]
     fn printing_names_the_unit() {
         assert_eq!(format!("{:.1}", Millimetres(12.345)), "12.3 mm");
-        assert_eq!(Celsius(18.0).to_string(), "18 C");
+        assert_eq!(Celsius(18.0).to_string(), "18 °C");
     }
 }

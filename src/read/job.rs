@@ -1,5 +1,7 @@
 //! One job: everything a survey names, read and checked.
 
+use std::collections::BTreeMap;
+
 use serde::Deserialize;
 
 use super::panels::Resolved;
@@ -9,7 +11,7 @@ use super::{
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
-use crate::model::panel::Panel;
+use crate::model::panel::{Fixing, Fixings, Panel};
 use crate::model::shop::Shop;
 use crate::model::stock::Stock;
 use crate::model::survey::Survey;
@@ -30,6 +32,38 @@ pub trait Folder {
     /// As [`Folder::text`].
     fn typed(&self, name: &str) -> Result<String, Diagnostic> {
         self.text(name)
+    }
+}
+
+/// Texts held in memory under their names, for examples and tests.
+#[derive(Debug, Clone, Default)]
+pub struct TextFolder(BTreeMap<String, String>);
+
+impl<const N: usize> From<[(&str, &str); N]> for TextFolder {
+    fn from(texts: [(&str, &str); N]) -> Self {
+        Self(texts.into_iter().map(|(name, text)| (name.to_owned(), text.to_owned())).collect())
+    }
+}
+
+impl TextFolder {
+    /// Adds or replaces a text.
+    pub fn put(&mut self, name: &str, text: &str) {
+        self.0.insert(name.to_owned(), text.to_owned());
+    }
+}
+
+impl Folder for TextFolder {
+    fn text(&self, name: &str) -> Result<String, Diagnostic> {
+        self.0.get(name).cloned().ok_or_else(|| Diagnostic {
+            file: name.to_owned(),
+            place: None,
+            field: String::new(),
+            code: "READ-OPEN",
+            problem: "there is no such file".to_owned(),
+            accepted: "a file of the job".to_owned(),
+            way_out: String::new(),
+            excerpt: None,
+        })
     }
 }
 
@@ -113,6 +147,15 @@ pub struct JobPanel {
 }
 
 impl JobPanel {
+    /// The fixings that are listed; none when nobody listed any.
+    #[must_use]
+    pub fn listed_fixings(&self) -> &[Fixing] {
+        match &self.panel.fixings {
+            Fixings::Listed(fixings) => fixings,
+            Fixings::Unknown | Fixings::NoneSeen => &[],
+        }
+    }
+
     pub(super) fn new(file: &str, panel: Panel) -> Self {
         Self {
             name: panel.name.clone(),

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use crate::quantity::Cases;
 use crate::source::Evidence;
 
 const BUILT_IN: &str = include_str!("../../panels/rules.ron");
@@ -24,6 +25,9 @@ pub struct Rule {
     /// Its figure, where it has one.
     #[serde(default, deserialize_with = "crate::model::given")]
     pub value: Option<f64>,
+    /// Its three figures, low, likely and high, where it has those.
+    #[serde(default, deserialize_with = "crate::model::given")]
+    pub cases: Option<(f64, f64, f64)>,
     /// Unit of the figure.
     #[serde(default)]
     pub unit: String,
@@ -77,8 +81,11 @@ pub struct Changes {
 pub struct Change {
     /// The rule.
     pub id: String,
-    /// Its new figure.
+    /// Its new figure; for a rule with three figures, the low one.
     pub value: f64,
+    /// The new likely and high figures of a rule with three.
+    #[serde(default, deserialize_with = "crate::model::given")]
+    pub likely_and_high: Option<(f64, f64)>,
     /// The user's reason, kept word for word.
     #[serde(default)]
     pub why: String,
@@ -90,9 +97,9 @@ pub struct Setting {
     /// The rule.
     pub id: String,
     /// What the book says.
-    pub from: f64,
+    pub from: Vec<f64>,
     /// What the user set.
-    pub to: f64,
+    pub to: Vec<f64>,
     /// Unit of both.
     pub unit: String,
     /// The change weakens a safety rule.
@@ -132,26 +139,47 @@ impl Book {
         let Some(rule) = self.rules.get_mut(&change.id) else {
             return Err(format!("no rule is called {:?}", change.id));
         };
-        let Some(from) = rule.value else {
-            return Err(format!("rule {} has no figure to change", rule.id));
+        let (least, greatest) = rule.accepted.unwrap_or((f64::INFINITY, f64::NEG_INFINITY));
+        let (from, to) = match (rule.value, rule.cases, change.likely_and_high) {
+            (Some(value), None, None) => (vec![value], vec![change.value]),
+            (None, Some((low, likely, high)), Some((new_likely, new_high))) => {
+                (vec![low, likely, high], vec![change.value, new_likely, new_high])
+            }
+            (None, Some(_), None) => {
+                return Err(format!(
+                    "rule {} has three figures: give likely_and_high too",
+                    rule.id
+                ));
+            }
+            (Some(_), None, Some(_)) => {
+                return Err(format!("rule {} has one figure: leave likely_and_high out", rule.id));
+            }
+            _ => return Err(format!("rule {} has no figure to change", rule.id)),
         };
-        let (least, greatest) = rule.accepted.unwrap_or((from, from));
-        if !change.value.is_finite() || change.value < least || change.value > greatest {
-            return Err(format!(
-                "found {} {}; accepted {least} to {greatest} {}",
-                change.value, rule.unit, rule.unit
-            ));
+        for figure in &to {
+            if !figure.is_finite() || *figure < least || *figure > greatest {
+                return Err(format!(
+                    "found {figure} {}; accepted {least} to {greatest} {}",
+                    rule.unit, rule.unit
+                ));
+            }
         }
-        let weakened = match rule.safer {
+        if to.windows(2).any(|pair| matches!(pair, [first, second] if first > second)) {
+            return Err(format!("the figures of rule {} must rise from low to high", rule.id));
+        }
+        let weakened = from.iter().zip(&to).any(|(before, after)| match rule.safer {
             Safer::NoSafetyRule => false,
-            Safer::Larger => change.value < from,
-            Safer::Smaller => change.value > from,
-        };
-        rule.value = Some(change.value);
+            Safer::Larger => after < before,
+            Safer::Smaller => after > before,
+        });
+        match to.as_slice() {
+            [low, likely, high] => rule.cases = Some((*low, *likely, *high)),
+            _ => rule.value = Some(change.value),
+        }
         self.settings.push(Setting {
             id: rule.id.clone(),
             from,
-            to: change.value,
+            to,
             unit: rule.unit.clone(),
             weakened,
             why: change.why.clone(),
@@ -179,6 +207,20 @@ impl Book {
         }
     }
 
+    /// The low, likely and high figure of a rule.
+    ///
+    /// # Panics
+    /// Never in a tested build: ids are the constants of [`id`], and a test holds them against
+    /// the book.
+    #[must_use]
+    #[allow(clippy::panic, reason = "a test holds every id against the book")]
+    pub fn cases(&self, id: &str) -> Cases<f64> {
+        match self.rules.get(id).and_then(|rule| rule.cases) {
+            Some((low, likely, high)) => Cases { low, likely, high },
+            None => panic!("rule {id} is missing from the book or has no three figures"),
+        }
+    }
+
     /// A rule by its id.
     #[must_use]
     pub fn get(&self, id: &str) -> Option<&Rule> {
@@ -194,5 +236,45 @@ impl Book {
 impl Default for Book {
     fn default() -> Self {
         Self::built_in()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_book_and_the_ids_name_the_same_rules() {
+        let book = Book::built_in();
+        let written: Vec<&str> = book.iter().map(|rule| rule.id.as_str()).collect();
+        let mut ids: Vec<&str> = id::ALL.to_vec();
+        ids.sort_unstable();
+        assert_eq!(written, ids);
+        for rule in book.iter() {
+            assert!(!rule.reason.is_empty() && !rule.source.is_empty(), "{}", rule.id);
+            assert!(rule.value.is_none() || rule.cases.is_none(), "{}", rule.id);
+            if let (Some(value), Some((least, greatest))) = (rule.value, rule.accepted) {
+                assert!(least <= value && value <= greatest, "{}", rule.id);
+            }
+        }
+    }
+
+    #[test]
+    fn a_weaker_safety_figure_is_taken_and_called_weakened() {
+        let mut book = Book::built_in();
+        let change = Change {
+            id: id::REFER_MOVING.to_owned(),
+            value: 100.0,
+            likely_and_high: None,
+            why: "own judgement".to_owned(),
+        };
+        book.change(&change).unwrap();
+        assert!(book.settings()[0].weakened);
+        approx::assert_relative_eq!(book.figure(id::REFER_MOVING), 100.0);
+        let stricter = Change { value: 200.0, ..change.clone() };
+        book.change(&stricter).unwrap();
+        assert!(!book.settings()[1].weakened);
+        let absurd = Change { value: f64::NAN, ..change };
+        assert!(book.change(&absurd).is_err());
     }
 }

@@ -3,13 +3,31 @@
 //! Lengths are millimetres. Faces run counter-clockwise seen from the outer side. The grid
 //! (u, v) of each vertex is a chart of the whole panel, return edges and filled openings
 //! included, so that a place or an outline can be held as plain grid coordinates.
+//!
+//! [`Mesh::new`] refuses what later sums could not survive, so that everything after it may
+//! take for granted that every edge has at most two faces, running opposite ways along it, and
+//! that no face is folded over in the chart.
+#![allow(
+    clippy::indexing_slicing,
+    reason = "corner numbers are taken modulo 3 and vertex numbers are checked in Mesh::new"
+)]
 
-use nalgebra::{Point2, Point3, Vector3};
+use std::collections::BTreeMap;
+use std::fmt;
+
+use nalgebra::{Point2, Point3, Vector2, Vector3};
+
+use super::chart::ChartIndex;
 
 /// Index of a face in [`Mesh::faces`].
 pub type FaceId = u32;
 /// Index of a vertex in [`Mesh::positions`].
 pub type VertexId = u32;
+
+/// Areas and heights below this (mm2, mm) make a face degenerate.
+const LEAST_MM: f64 = 1e-6;
+/// Weights below this are taken as zero: a hundred-millionth of a 15 mm face is no distance.
+pub(crate) const SNAP: f64 = 1e-9;
 
 /// What a face belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -37,6 +55,26 @@ pub struct Mesh {
     pub across: Vec<[Option<FaceId>; 3]>,
     /// What each face belongs to.
     pub tags: Vec<FaceTag>,
+    /// The same edge's number in the face across it.
+    pub(crate) twin: Vec<[u8; 3]>,
+    /// Every face laid flat on each of its edges.
+    pub(crate) frames: Vec<Frame>,
+    /// Faces round each vertex: `fan[fan_start[v]..fan_start[v + 1]]`.
+    fan_start: Vec<u32>,
+    fan: Vec<FaceId>,
+    /// Vertices whose faces' angles add up to more than a full turn: paths may bend there.
+    pub(crate) saddle: Vec<bool>,
+    chart: ChartIndex,
+    /// +1 where the chart runs the same way round as the faces, -1 on a mirrored panel.
+    sense: f64,
+}
+
+/// A face laid flat on each of its edges in turn: corner `i` at the origin, corner `i + 1` at
+/// `(length[i], 0)` and the third corner at `apex[i]`, above the edge.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Frame {
+    pub(crate) length: [f64; 3],
+    pub(crate) apex: [Vector2<f64>; 3],
 }
 
 /// A point on the mesh: a face and the weights of its three corners (they sum to one).
@@ -46,4 +84,420 @@ pub struct MeshPoint {
     pub face: FaceId,
     /// Barycentric weights of the face's corners.
     pub weights: Vector3<f64>,
+}
+
+/// Why a list of vertices and faces is not a panel. Places are grid millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum MeshFault {
+    /// The lists do not belong together: vertices, grid places, faces, tags.
+    Lengths([usize; 4]),
+    /// There is no face at all.
+    Empty,
+    /// A face names a vertex that does not exist, or the same vertex twice.
+    BadIndex {
+        /// The face.
+        face: FaceId,
+    },
+    /// A vertex has a coordinate that is not a number.
+    NotFinite {
+        /// The vertex.
+        vertex: VertexId,
+    },
+    /// More than two faces meet along one edge.
+    EdgeShared {
+        /// Middle of the edge.
+        at: Point2<f64>,
+    },
+    /// Two neighbouring faces run opposite ways round.
+    Orientation {
+        /// Middle of the edge.
+        at: Point2<f64>,
+    },
+    /// A face has no area or no height to speak of.
+    Degenerate {
+        /// Middle of the face.
+        at: Point2<f64>,
+    },
+    /// A face is folded over on the panel's grid.
+    Folded {
+        /// Middle of the face.
+        at: Point2<f64>,
+    },
+}
+
+impl fmt::Display for MeshFault {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let place = |at: &Point2<f64>| format!("at grid ({:.0}, {:.0}) mm", at.x, at.y);
+        match self {
+            Self::Lengths([p, g, f, t]) => write!(
+                out,
+                "{p} vertices with {g} grid places and {f} faces with {t} tags do not go together"
+            ),
+            Self::Empty => write!(out, "the surface has no faces"),
+            Self::BadIndex { face } => {
+                write!(out, "face {face} does not name three different vertices of the surface")
+            }
+            Self::NotFinite { vertex } => {
+                write!(out, "vertex {vertex} has a coordinate that is not a number")
+            }
+            Self::EdgeShared { at } => {
+                write!(out, "more than two faces meet along one edge {}", place(at))
+            }
+            Self::Orientation { at } => {
+                write!(out, "neighbouring faces run opposite ways round {}", place(at))
+            }
+            Self::Degenerate { at } => write!(out, "a face has no area {}", place(at)),
+            Self::Folded { at } => write!(out, "the surface is folded over {}", place(at)),
+        }
+    }
+}
+
+impl std::error::Error for MeshFault {}
+
+impl Mesh {
+    /// Builds the connectivity and checks the laws.
+    ///
+    /// # Errors
+    /// The first [`MeshFault`] met, in order of vertices, then faces.
+    pub fn new(
+        positions: Vec<Point3<f64>>,
+        grid: Vec<Point2<f64>>,
+        faces: Vec<[VertexId; 3]>,
+        tags: Vec<FaceTag>,
+    ) -> Result<Self, MeshFault> {
+        if positions.len() != grid.len() || faces.len() != tags.len() {
+            return Err(MeshFault::Lengths([positions.len(), grid.len(), faces.len(), tags.len()]));
+        }
+        if faces.is_empty() {
+            return Err(MeshFault::Empty);
+        }
+        check_vertices(&positions, &grid, &faces)?;
+        let frames = check_faces(&positions, &grid, &faces)?;
+        let (across, twin) = connect(&grid, &faces)?;
+        let (fan_start, fan) = fans(positions.len(), &faces);
+        let chart = ChartIndex::new(&grid, &faces);
+        let sense = faces.first().map_or(1.0, |&f| signed_area(&grid, f).signum());
+        let saddle = saddles(positions.len(), &faces, &frames);
+        Ok(Self {
+            positions,
+            grid,
+            faces,
+            across,
+            tags,
+            twin,
+            frames,
+            fan_start,
+            fan,
+            saddle,
+            chart,
+            sense,
+        })
+    }
+
+    /// Checks again everything [`Mesh::new`] promised; for tests of whoever builds meshes.
+    ///
+    /// # Errors
+    /// The first [`MeshFault`] met.
+    pub fn check_laws(&self) -> Result<(), MeshFault> {
+        Self::new(self.positions.clone(), self.grid.clone(), self.faces.clone(), self.tags.clone())
+            .map(|_| ())
+    }
+
+    /// +1 where the chart runs the same way round as the faces, -1 on a mirrored panel.
+    #[must_use]
+    pub fn chart_sense(&self) -> f64 {
+        self.sense
+    }
+
+    /// The faces round a vertex.
+    #[must_use]
+    pub fn faces_round(&self, vertex: VertexId) -> &[FaceId] {
+        let v = vertex as usize;
+        &self.fan[self.fan_start[v] as usize..self.fan_start[v + 1] as usize]
+    }
+
+    /// The place in space of a point, mm.
+    #[must_use]
+    pub fn position(&self, point: &MeshPoint) -> Point3<f64> {
+        let [a, b, c] = self.faces[point.face as usize].map(|v| self.positions[v as usize].coords);
+        let w = &point.weights;
+        Point3::from(a * w.x + b * w.y + c * w.z)
+    }
+
+    /// The place on the panel's grid of a point, mm.
+    #[must_use]
+    pub fn grid(&self, point: &MeshPoint) -> Point2<f64> {
+        let [a, b, c] = self.faces[point.face as usize].map(|v| self.grid[v as usize].coords);
+        let w = &point.weights;
+        Point2::from(a * w.x + b * w.y + c * w.z)
+    }
+
+    /// The point at a grid place, or nothing when it is off the panel.
+    #[must_use]
+    pub fn locate(&self, place: Point2<f64>) -> Option<MeshPoint> {
+        self.chart.locate(&self.grid, &self.faces, place)
+    }
+
+    /// Faces whose grid boxes meet the box between two grid places, each once, in order.
+    #[must_use]
+    pub fn faces_in_box(&self, low: Point2<f64>, high: Point2<f64>) -> Vec<FaceId> {
+        self.chart.faces_in_box(low, high)
+    }
+
+    /// The point at a grid place, or the nearest on the panel's rim, with the miss in mm of the
+    /// chart (0 on the panel).
+    #[must_use]
+    pub fn nearest(&self, place: Point2<f64>) -> (MeshPoint, f64) {
+        if let Some(point) = self.locate(place) {
+            return (point, 0.0);
+        }
+        let mut best = (MeshPoint { face: 0, weights: Vector3::new(1.0, 0.0, 0.0) }, f64::INFINITY);
+        for (face, side) in self.boundary_edges() {
+            let [from, to] = self.edge(face, side).map(|v| self.grid[v as usize]);
+            let along = to - from;
+            let t = ((place - from).dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
+            let miss = (from + along * t - place).norm();
+            if miss < best.1 {
+                best = (self.on_edge(face, side, t), miss);
+            }
+        }
+        best
+    }
+
+    /// The point of the surface nearest to a place in space, with the miss in mm.
+    #[must_use]
+    pub fn nearest_in_space(&self, place: Point3<f64>) -> (MeshPoint, f64) {
+        let mut best = (MeshPoint { face: 0, weights: Vector3::new(1.0, 0.0, 0.0) }, f64::INFINITY);
+        for (face, corners) in (0..).zip(&self.faces) {
+            let [a, b, c] = corners.map(|v| self.positions[v as usize]);
+            let weights = nearest_weights(a, b, c, place);
+            let point = MeshPoint { face, weights };
+            let miss = (self.position(&point) - place).norm();
+            if miss < best.1 {
+                best = (point, miss);
+            }
+        }
+        best
+    }
+
+    /// Area of one face, mm2.
+    #[must_use]
+    pub fn face_area_mm2(&self, face: FaceId) -> f64 {
+        let frame = &self.frames[face as usize];
+        0.5 * frame.length[0] * frame.apex[0].y
+    }
+
+    /// Area of the faces whose tag passes, mm2.
+    #[must_use]
+    pub fn area_mm2(&self, keep: impl Fn(&FaceTag) -> bool) -> f64 {
+        let kept = (0..).zip(&self.tags).filter(|(_, tag)| keep(tag));
+        kept.map(|(face, _)| self.face_area_mm2(face)).sum()
+    }
+
+    /// Edges with one face only, as face and corner the edge starts from.
+    pub fn boundary_edges(&self) -> impl Iterator<Item = (FaceId, usize)> + '_ {
+        (0..).zip(&self.across).flat_map(|(face, sides)| {
+            (0..3).filter(|&i| sides[i].is_none()).map(move |i| (face, i))
+        })
+    }
+
+    /// The vertices at both ends of an edge, in the face's order.
+    #[must_use]
+    pub fn edge(&self, face: FaceId, side: usize) -> [VertexId; 2] {
+        let corners = self.faces[face as usize];
+        [corners[side % 3], corners[(side + 1) % 3]]
+    }
+
+    /// The point a part `t` (0 to 1) along an edge.
+    #[must_use]
+    pub fn on_edge(&self, face: FaceId, side: usize, t: f64) -> MeshPoint {
+        let mut weights = Vector3::zeros();
+        weights[side % 3] = 1.0 - t;
+        weights[(side + 1) % 3] = t;
+        MeshPoint { face, weights }
+    }
+
+    /// The same point written in another face, when it lies on what the two faces share.
+    #[must_use]
+    pub fn express(&self, point: &MeshPoint, face: FaceId) -> Option<MeshPoint> {
+        if point.face == face {
+            return Some(*point);
+        }
+        let (from, to) = (self.faces[point.face as usize], self.faces[face as usize]);
+        let mut weights = Vector3::zeros();
+        for (vertex, weight) in from.iter().zip(point.weights.iter()) {
+            if weight.abs() > SNAP {
+                weights[to.iter().position(|v| v == vertex)?] = *weight;
+            }
+        }
+        Some(MeshPoint { face, weights: weights / weights.sum() })
+    }
+
+    /// The point laid flat on one edge of its face: see [`Frame`].
+    pub(crate) fn flat(&self, face: FaceId, side: usize, weights: &Vector3<f64>) -> Vector2<f64> {
+        let frame = &self.frames[face as usize];
+        let (next, top) = ((side + 1) % 3, (side + 2) % 3);
+        let apex = frame.apex[side];
+        Vector2::new(
+            weights[next] * frame.length[side] + weights[top] * apex.x,
+            weights[top] * apex.y,
+        )
+    }
+
+    /// Weights of a place laid flat on edge 0 of a face; negative outside it.
+    pub(crate) fn weights_of_flat(&self, face: FaceId, at: Vector2<f64>) -> Vector3<f64> {
+        let frame = &self.frames[face as usize];
+        let top = at.y / frame.apex[0].y;
+        let next = (at.x - top * frame.apex[0].x) / frame.length[0];
+        Vector3::new(1.0 - next - top, next, top)
+    }
+
+    /// The point with weights that are as good as zero made zero.
+    pub(crate) fn snapped(&self, point: &MeshPoint) -> MeshPoint {
+        let weights = point.weights.map(|w| if w < SNAP { 0.0 } else { w });
+        MeshPoint { face: point.face, weights: weights / weights.sum() }
+    }
+}
+
+fn check_vertices(
+    positions: &[Point3<f64>],
+    grid: &[Point2<f64>],
+    faces: &[[VertexId; 3]],
+) -> Result<(), MeshFault> {
+    for ((vertex, p), g) in (0..).zip(positions).zip(grid) {
+        if !(p.iter().chain(g.iter()).all(|x| x.is_finite())) {
+            return Err(MeshFault::NotFinite { vertex });
+        }
+    }
+    for (face, [a, b, c]) in (0..).zip(faces) {
+        let exists = [a, b, c].iter().all(|v| (**v as usize) < positions.len());
+        if !exists || a == b || b == c || c == a {
+            return Err(MeshFault::BadIndex { face });
+        }
+    }
+    Ok(())
+}
+
+fn signed_area(grid: &[Point2<f64>], face: [VertexId; 3]) -> f64 {
+    let [a, b, c] = face.map(|v| grid[v as usize]);
+    0.5 * (b - a).perp(&(c - a))
+}
+
+fn check_faces(
+    positions: &[Point3<f64>],
+    grid: &[Point2<f64>],
+    faces: &[[VertexId; 3]],
+) -> Result<Vec<Frame>, MeshFault> {
+    let mut sense = 0.0;
+    let mut frames = Vec::with_capacity(faces.len());
+    for face in faces {
+        let corners = face.map(|v| positions[v as usize]);
+        let at =
+            Point2::from(face.iter().map(|v| grid[*v as usize].coords).sum::<Vector2<f64>>() / 3.0);
+        let area = 0.5 * (corners[1] - corners[0]).cross(&(corners[2] - corners[0])).norm();
+        let longest =
+            (0..3).map(|i| (corners[(i + 1) % 3] - corners[i]).norm()).fold(0.0, f64::max);
+        if area < LEAST_MM || 2.0 * area / longest < LEAST_MM {
+            return Err(MeshFault::Degenerate { at });
+        }
+        let flat = signed_area(grid, *face);
+        if flat.abs() < LEAST_MM * LEAST_MM || flat * sense < 0.0 {
+            return Err(MeshFault::Folded { at });
+        }
+        sense = flat;
+        let mut frame = Frame { length: [0.0; 3], apex: [Vector2::zeros(); 3] };
+        for i in 0..3 {
+            let along = corners[(i + 1) % 3] - corners[i];
+            let up = corners[(i + 2) % 3] - corners[i];
+            frame.length[i] = along.norm();
+            frame.apex[i] =
+                Vector2::new(up.dot(&along) / frame.length[i], 2.0 * area / frame.length[i]);
+        }
+        frames.push(frame);
+    }
+    Ok(frames)
+}
+
+type Connection = (Vec<[Option<FaceId>; 3]>, Vec<[u8; 3]>);
+
+fn connect(grid: &[Point2<f64>], faces: &[[VertexId; 3]]) -> Result<Connection, MeshFault> {
+    let mut uses: BTreeMap<[VertexId; 2], [Option<(FaceId, u8)>; 2]> = BTreeMap::new();
+    for (face, corners) in (0..).zip(faces) {
+        for side in 0..3_u8 {
+            let (a, b) = (corners[side as usize], corners[(side as usize + 1) % 3]);
+            let at = nalgebra::center(&grid[a as usize], &grid[b as usize]);
+            let slot = uses.entry([a.min(b), a.max(b)]).or_default();
+            let mine = usize::from(a > b);
+            match (slot[mine], slot[1 - mine]) {
+                (Some(_), Some(_)) => return Err(MeshFault::EdgeShared { at }),
+                (Some(_), None) => return Err(MeshFault::Orientation { at }),
+                _ => slot[mine] = Some((face, side)),
+            }
+        }
+    }
+    let mut across = vec![[None; 3]; faces.len()];
+    let mut twin = vec![[0; 3]; faces.len()];
+    for slot in uses.values() {
+        if let [Some((f, i)), Some((g, j))] = *slot {
+            across[f as usize][i as usize] = Some(g);
+            across[g as usize][j as usize] = Some(f);
+            twin[f as usize][i as usize] = j;
+            twin[g as usize][j as usize] = i;
+        }
+    }
+    Ok((across, twin))
+}
+
+fn fans(vertices: usize, faces: &[[VertexId; 3]]) -> (Vec<u32>, Vec<FaceId>) {
+    let mut start = vec![0_u32; vertices + 1];
+    for v in faces.iter().flatten() {
+        start[*v as usize + 1] += 1;
+    }
+    for v in 0..vertices {
+        start[v + 1] += start[v];
+    }
+    let mut next = start.clone();
+    let mut fan = vec![0; faces.len() * 3];
+    for (face, corners) in (0..).zip(faces) {
+        for v in corners {
+            fan[next[*v as usize] as usize] = face;
+            next[*v as usize] += 1;
+        }
+    }
+    (start, fan)
+}
+
+fn saddles(vertices: usize, faces: &[[VertexId; 3]], frames: &[Frame]) -> Vec<bool> {
+    let mut turn = vec![0.0; vertices];
+    for (corners, frame) in faces.iter().zip(frames) {
+        for i in 0..3 {
+            turn[corners[i] as usize] += frame.apex[i].y.atan2(frame.apex[i].x);
+        }
+    }
+    turn.iter().map(|t| *t > std::f64::consts::TAU + 1e-9).collect()
+}
+
+/// Weights of the point of a triangle nearest to a place in space.
+fn nearest_weights(a: Point3<f64>, b: Point3<f64>, c: Point3<f64>, p: Point3<f64>) -> Vector3<f64> {
+    let (ab, ac, ap) = (b - a, c - a, p - a);
+    let normal = ab.cross(&ac);
+    let w1 = ap.cross(&ac).dot(&normal) / normal.norm_squared();
+    let w2 = ab.cross(&ap).dot(&normal) / normal.norm_squared();
+    if w1 >= 0.0 && w2 >= 0.0 && w1 + w2 <= 1.0 {
+        return Vector3::new(1.0 - w1 - w2, w1, w2);
+    }
+    let corners = [a, b, c];
+    let mut best = (f64::INFINITY, Vector3::new(1.0, 0.0, 0.0));
+    for i in 0..3 {
+        let (from, to) = (corners[i], corners[(i + 1) % 3]);
+        let t = ((p - from).dot(&(to - from)) / (to - from).norm_squared()).clamp(0.0, 1.0);
+        let miss = (from + (to - from) * t - p).norm();
+        if miss < best.0 {
+            let mut weights = Vector3::zeros();
+            weights[i] = 1.0 - t;
+            weights[(i + 1) % 3] = t;
+            best = (miss, weights);
+        }
+    }
+    best.1
 }

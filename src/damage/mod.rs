@@ -1,0 +1,207 @@
+//! What is it, how far does it go, what stands behind it, may we touch it?
+//!
+//! Takes the marks as placed on the skin; gives findings: depth and extent in three cases, every
+//! reason to refer, what to stop doing, and the cause that comes first. Lengths are mm.
+
+pub mod clearance;
+pub mod depth;
+pub mod extent;
+pub mod growth;
+pub mod referral;
+pub mod stops;
+
+use crate::diagnostic::Diagnostic;
+use crate::model::survey::{Cause, Evidence, Mark, Worker};
+use crate::read::job::Job;
+use crate::rules::id;
+use crate::surface::marks::{Form, PlacedMark, piece_length_mm};
+use crate::surface::placed::{PlacedFixing, PlacedPanel};
+
+/// A mark after looking at it.
+#[derive(Debug)]
+pub struct Finding<'j> {
+    /// Where it is and its seen form.
+    pub placed: PlacedMark<'j>,
+    /// The parent laminate there.
+    pub parent: depth::Parent,
+    /// Its depth.
+    pub depth: depth::MarkDepth,
+    /// Its extent.
+    pub extents: extent::Extents,
+    /// It is wet, by what was seen or read.
+    pub wet: bool,
+    /// What is known of its reading.
+    pub reading: Option<String>,
+    /// What looking round it gave.
+    pub judged: referral::Judged,
+    /// The cause that has to be put right first.
+    pub open_cause: Option<(String, Worker)>,
+    /// The cause that is at work no longer.
+    pub closed_cause: Option<String>,
+}
+
+impl Finding<'_> {
+    /// The mark as recorded.
+    #[must_use]
+    pub fn mark(&self) -> &Mark {
+        self.placed.of
+    }
+
+    /// Its length as seen, for a line, mm.
+    #[must_use]
+    pub fn seen_length_mm(&self) -> Option<f64> {
+        match &self.placed.form {
+            Form::Line(line) => Some(line.length_mm),
+            Form::Patch(_) => None,
+        }
+    }
+
+    /// What must not be done while it is as it is.
+    #[must_use]
+    pub fn stops(&self, panel: &PlacedPanel<'_>) -> Vec<stops::Stop> {
+        let in_glass = self.depth.cases.high.in_glass();
+        stops::of_mark(&panel.of.panel, &panel.of.name, self.mark(), &self.judged.reasons, in_glass)
+    }
+}
+
+/// Looks at every placed mark.
+///
+/// # Errors
+/// Faults of the job, each with its place.
+pub fn assess<'j>(
+    job: &'j Job,
+    panels: &[PlacedPanel<'_>],
+    placed: Vec<PlacedMark<'j>>,
+    ply_mm: &dyn Fn(f64) -> f64,
+) -> Result<Vec<Finding<'j>>, Vec<Diagnostic>> {
+    let mut findings = Vec::new();
+    let mut by_panel: Vec<Vec<PlacedMark<'j>>> = panels.iter().map(|_| Vec::new()).collect();
+    for one in placed {
+        if let Some(list) = by_panel.get_mut(one.panel) {
+            list.push(one);
+        }
+    }
+    for (panel, marks) in panels.iter().zip(by_panel) {
+        if marks.is_empty() {
+            continue;
+        }
+        let watched = watch(job, panel)?;
+        let parent = depth::parent(&panel.of.panel, &job.book, ply_mm);
+        for placed in marks {
+            let mark = placed.of;
+            let depth = depth::of_mark(mark, &parent);
+            let extents = extent::extents(&job.book, panel, &placed);
+            let (wet, reading) = wetness(job, mark);
+            let judged =
+                referral::judge(&job.book, panel, &placed, &depth, &extents, wet, &watched);
+            let (open_cause, closed_cause) = cause(mark, &judged);
+            findings.push(Finding {
+                placed,
+                parent,
+                depth,
+                extents,
+                wet,
+                reading,
+                judged,
+                open_cause,
+                closed_cause,
+            });
+        }
+    }
+    findings.sort_by_key(|finding| finding.mark().id);
+    Ok(findings)
+}
+
+fn watch<'p>(
+    job: &Job,
+    panel: &'p PlacedPanel<'p>,
+) -> Result<Vec<referral::Watched<'p>>, Vec<Diagnostic>> {
+    let tape_mm = job.book.figure(id::TAPE_ONE) + job.book.figure(id::TAPE_LANDMARK);
+    panel
+        .fixings
+        .iter()
+        .map(|fixing: &PlacedFixing<'_>| {
+            let reach_mm = referral::largest_mm(&job.book, fixing.of.carries) + tape_mm;
+            let reach = clearance::field(panel, fixing, reach_mm + LONGEST_GROWTH_MM)
+                .map_err(|why| {
+                    vec![job.fault(
+                        &panel.of.file,
+                        "surface",
+                        "SURFACE-TOO-FINE",
+                        why,
+                        String::new(),
+                        "describe the panel more coarsely".to_owned(),
+                    )]
+                })?;
+            Ok(referral::Watched { fixing, reach })
+        })
+        .collect()
+}
+
+/// Grown outlines are measured from the outline as seen: distances are worked out this much
+/// further than the row asks, mm.
+const LONGEST_GROWTH_MM: f64 = 120.0;
+
+/// Whether a mark counts as wet, and what its reading is worth.
+fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {
+    let seen = mark.evidence.contains(&Evidence::Wet);
+    let Some(reading) = mark.reading else { return (seen, None) };
+    let Some(meter) = &job.survey.meter else {
+        return (seen, Some(format!("reading {reading} without a dry reference: kept, not used")));
+    };
+    let dry_h = job.book.figure(id::METER_DRY);
+    let unusable = if job.survey.wet_ground {
+        Some("taken over wet ground".to_owned())
+    } else if let Some(hours) = job.survey.hours_dry.filter(|hours| hours.value() < dry_h) {
+        Some(format!("taken {hours} after wash or rain, less than {dry_h:.0} h"))
+    } else if job.survey.hours_dry.is_none() {
+        Some("nobody recorded how long the body had been dry".to_owned())
+    } else {
+        near_dew_point(job)
+    };
+    match unusable {
+        Some(why) => (
+            // An unusable reading proves nothing, dry least of all.
+            seen,
+            Some(format!("reading {reading} against {} on the dry reference: {why}; kept, not used", meter.reference)),
+        ),
+        None => {
+            let above = reading > meter.reference + meter.step;
+            let word = if above { "above" } else { "equal to" };
+            (
+                seen || above,
+                Some(format!("reading {reading}, {word} {} on the dry reference", meter.reference)),
+            )
+        }
+    }
+}
+
+fn near_dew_point(job: &Job) -> Option<String> {
+    let (air, damp) = (job.survey.air_c?, job.survey.humidity_percent?);
+    let panel = job.survey.panel_c.unwrap_or(air);
+    let dew = crate::dew_point::dew_point_c(air.value(), damp.value()).ok()?;
+    let margin = job.book.figure(id::DEW_MARGIN);
+    (panel.value() - dew < margin).then(|| {
+        format!("taken with the panel {:.1} C above the dew point, less than {margin} C", panel.value() - dew)
+    })
+}
+
+type Causes = (Option<(String, Worker)>, Option<String>);
+
+fn cause(mark: &Mark, judged: &referral::Judged) -> Causes {
+    match (&mark.cause, &judged.bracket_cause) {
+        (Cause::Open { what, who }, _) => (Some((what.clone(), *who)), None),
+        (Cause::Closed { what }, _) => (None, Some(what.clone())),
+        (Cause::Unknown, Some(bracket)) => (Some((bracket.clone(), Worker::Specialist)), None),
+        (Cause::Unknown, None) => (None, None),
+    }
+}
+
+/// Length of every piece of a line together, mm.
+#[must_use]
+pub fn pieces_length_mm(
+    mesh: &crate::surface::mesh::Mesh,
+    pieces: &[crate::surface::origin::Piece],
+) -> f64 {
+    pieces.iter().map(|piece| piece_length_mm(mesh, piece)).sum()
+}

@@ -1,0 +1,353 @@
+//! May we touch it? Every reason why a mark goes to a specialist, before any repair is laid out.
+
+use super::clearance;
+use super::depth::{MarkDepth, Reaches};
+use super::extent::Extents;
+use crate::model::panel::{
+    BackAccess, Carries, FixingState, Fixings, LoadRow, Material, Panel, Role,
+};
+use crate::model::survey::{Cause, Evidence, Mark, MarkKind, Tried};
+use crate::rules::{Book, id};
+use crate::surface::field::DistanceField;
+use crate::surface::marks::{Form, PlacedMark};
+use crate::surface::placed::{PlacedFixing, PlacedPanel};
+
+/// Why a mark is referred.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reason {
+    /// The rule.
+    pub rule: &'static str,
+    /// In words, with the figure that decided.
+    pub text: String,
+    /// Who should look.
+    pub who: &'static str,
+    /// What the fixing carries, where one decided.
+    pub carries: Option<Carries>,
+}
+
+/// What stands near a mark that is no reason to refer it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Nearby {
+    /// The rule.
+    pub rule: &'static str,
+    /// In words.
+    pub text: String,
+}
+
+/// What looking round a mark gave.
+#[derive(Debug, Clone, Default)]
+pub struct Judged {
+    /// Reasons to refer it.
+    pub reasons: Vec<Reason>,
+    /// Notes.
+    pub nearby: Vec<Nearby>,
+    /// A bracket-like fixing within its distance: the cause comes first.
+    pub bracket_cause: Option<String>,
+}
+
+/// Whom a reason is for.
+pub const BODY_SPECIALIST: &str = "a repairer who specialises in GRP bodies and their mounts";
+const SAFETY_ENGINEER: &str =
+    "a vehicle engineer or licensed repairer for the part it carries, with a GRP specialist";
+const TEST_FIRST: &str = "yourself with one test, then a GRP specialist if the lips move";
+const OWNER_LIST: &str = "yourself: look at both sides and list what is fixed there; then as found";
+
+/// A fixing with the distances over the skin from it.
+#[derive(Debug)]
+pub struct Watched<'p> {
+    /// The fixing.
+    pub fixing: &'p PlacedFixing<'p>,
+    /// Distances from its middle.
+    pub reach: DistanceField<'p>,
+}
+
+/// Largest distance any row asks for, mm.
+#[must_use]
+pub fn largest_mm(book: &Book, carries: Carries) -> f64 {
+    match carries.row() {
+        LoadRow::Vital => book.figure(id::REFER_VITAL),
+        LoadRow::Moving => book.figure(id::REFER_MOVING),
+        LoadRow::BodyMount => {
+            book.figure(id::REFER_BODY_MOUNT).max(book.figure(id::REFER_BODY_MOUNT_GEL))
+        }
+        LoadRow::Bracket => book.figure(id::REFER_BRACKET),
+        LoadRow::Light => 1.0,
+    }
+}
+
+/// A mark in the paint alone, in every case.
+#[must_use]
+pub fn is_paint_only(depth: &MarkDepth) -> bool {
+    depth.cases.high == Reaches::Paint
+}
+
+/// It sounds dull, flexes or has let go.
+#[must_use]
+pub fn is_drummy(mark: &Mark) -> bool {
+    mark.kind == MarkKind::Delamination
+        || mark.evidence.contains(&Evidence::Drummy)
+        || mark.evidence.contains(&Evidence::Flexes)
+}
+
+/// Judges one mark.
+#[must_use]
+pub fn judge(
+    book: &Book,
+    panel: &PlacedPanel<'_>,
+    placed: &PlacedMark<'_>,
+    depth: &MarkDepth,
+    extents: &Extents,
+    wet: bool,
+    watched: &[Watched<'_>],
+) -> Judged {
+    let mut judged = Judged::default();
+    let (mark, of) = (placed.of, &panel.of.panel);
+    by_evidence(mark, &mut judged);
+    if is_paint_only(depth) {
+        return judged;
+    }
+    by_material(of, &mut judged);
+    by_role(of, mark, depth, placed, &mut judged);
+    if matches!(of.fixings, Fixings::Unknown) {
+        judged.refer(
+            id::REFER_FIXINGS_UNKNOWN,
+            "nobody has said what is fixed to this panel: look at both sides, then list the fixings or say none_seen".to_owned(),
+            OWNER_LIST,
+        );
+    }
+    for near in watched {
+        by_fixing(book, panel, placed, depth, extents, wet, near, &mut judged);
+    }
+    judged
+}
+
+impl Judged {
+    fn refer(&mut self, rule: &'static str, text: String, who: &'static str) {
+        self.reasons.push(Reason { rule, text, who, carries: None });
+    }
+}
+
+fn by_evidence(mark: &Mark, judged: &mut Judged) {
+    let rows = [
+        (Evidence::HeatBelowGel, id::REFER_HEAT_BATTERY),
+        (Evidence::BatteryDamage, id::REFER_HEAT_BATTERY),
+        (Evidence::SeamLettingGo, id::REFER_SEAM),
+        (Evidence::Distortion, id::REFER_DISTORTION),
+    ];
+    for (evidence, rule) in rows {
+        if mark.evidence.contains(&evidence) {
+            judged.refer(rule, format!("recorded: {}", evidence.words()), BODY_SPECIALIST);
+        }
+    }
+    if mark.edges_move == Tried::Yes {
+        judged.refer(
+            id::REFER_LIPS_MOVE,
+            "its lips move against each other: the laminate has parted".to_owned(),
+            BODY_SPECIALIST,
+        );
+    }
+    if mark.kind == MarkKind::Other {
+        judged.refer(
+            id::REFER_STRANGE,
+            "damage of a kind that the rules do not know".to_owned(),
+            BODY_SPECIALIST,
+        );
+    }
+}
+
+fn by_material(of: &Panel, judged: &mut Judged) {
+    let only_covers = of.roles.iter().all(|role| *role == Role::Skin) && !of.roles.is_empty();
+    let refer = match of.material {
+        Material::CarbonOrAramid | Material::Thermoplastic | Material::Cored => true,
+        Material::CompressionMoulded => !only_covers,
+        Material::Unknown | Material::HandLaidPolyester | Material::Epoxy => false,
+    };
+    if refer {
+        judged.refer(
+            id::REFER_MATERIAL,
+            format!("the moulding is {}", of.material.words()),
+            BODY_SPECIALIST,
+        );
+    }
+}
+
+fn by_role(
+    of: &Panel,
+    mark: &Mark,
+    depth: &MarkDepth,
+    placed: &PlacedMark<'_>,
+    judged: &mut Judged,
+) {
+    let at_laminate = depth.cases.high.in_glass();
+    let how = if depth.assumed { "may go into the laminate" } else { "goes into the laminate" };
+    let has = |role| of.roles.contains(&role);
+    if at_laminate && (has(Role::Stressed) || has(Role::Unknown) || of.roles.is_empty()) {
+        let role = if has(Role::Stressed) { Role::Stressed } else { Role::Unknown };
+        let text = match role {
+            Role::Stressed => format!("it {how} of a stressed panel"),
+            _ => format!("it {how}, and nobody has said what this panel does (roles: skin, opens, holds_people, stressed)"),
+        };
+        judged.refer(id::REFER_STRESSED, text, BODY_SPECIALIST);
+    }
+    if at_laminate && has(Role::HoldsPeople) {
+        let text = format!("it {how} of a panel that holds people");
+        judged.refer(id::REFER_HOLDS_PEOPLE, text, BODY_SPECIALIST);
+    }
+    let is_crack = matches!(placed.form, Form::Line(_)) || mark.kind.is_line();
+    let only_covers = of.roles.iter().all(|role| *role == Role::Skin) && !of.roles.is_empty();
+    if is_crack && mark.edges_move == Tried::NotTried && !only_covers {
+        judged.refer(
+            id::REFER_LIPS_UNTRIED,
+            "nobody has tried whether its lips move: press one side, feel for a step, record edges_move".to_owned(),
+            TEST_FIRST,
+        );
+    }
+    let back = mark.back.unwrap_or(of.back);
+    let closed = matches!(back, BackAccess::Closed | BackAccess::Unknown);
+    let goes_through = depth.through || depth.full;
+    if goes_through && closed && (has(Role::Opens) || has(Role::HoldsPeople)) {
+        judged.refer(
+            id::REFER_BACK_CLOSED,
+            format!("the repair goes through and {}", back.words()),
+            BODY_SPECIALIST,
+        );
+    }
+}
+
+#[allow(clippy::too_many_arguments, reason = "one mark against one fixing, each part used once")]
+fn by_fixing(
+    book: &Book,
+    panel: &PlacedPanel<'_>,
+    placed: &PlacedMark<'_>,
+    depth: &MarkDepth,
+    extents: &Extents,
+    wet: bool,
+    near: &Watched<'_>,
+    judged: &mut Judged,
+) {
+    let fixing = near.fixing;
+    let carries = fixing.of.carries;
+    if is_far(panel, placed, extents, fixing, near.reach.limit_mm()) {
+        return;
+    }
+    let found = clearance::of_mark(book, panel, placed, extents, fixing, &near.reach);
+    let mark = placed.of;
+    let deep = depth.cases.high.in_glass() || is_drummy(mark) || wet;
+    let assumed = if panel.of.fixings_assumed { ", assumed there," } else { "" };
+    let says = |limit_mm: f64| {
+        let state = match fixing.of.state {
+            FixingState::NotSeen => String::new(),
+            state => format!(" ({})", state.words()),
+        };
+        format!(
+            "it may come within {:.0} mm of {:?}{state}{assumed} which carries: {} (limit {limit_mm:.0} mm)",
+            found.high_mm,
+            fixing.of.name,
+            carries.words()
+        )
+    };
+    let mut refer = |rule, text: String, who| {
+        judged.reasons.push(Reason { rule, text, who, carries: Some(carries) });
+    };
+    let failed = fixing.of.state.has_failed();
+    match carries.row() {
+        LoadRow::Vital => {
+            let limit_mm = book.figure(id::REFER_VITAL);
+            if found.high_mm <= limit_mm {
+                refer(id::REFER_VITAL, says(limit_mm), SAFETY_ENGINEER);
+            }
+        }
+        LoadRow::Moving => {
+            let limit_mm = book.figure(id::REFER_MOVING);
+            if found.high_mm <= limit_mm {
+                refer(id::REFER_MOVING, says(limit_mm), BODY_SPECIALIST);
+            }
+        }
+        LoadRow::BodyMount => {
+            let rule = if deep || failed { id::REFER_BODY_MOUNT } else { id::REFER_BODY_MOUNT_GEL };
+            let limit_mm = book.figure(rule);
+            if found.high_mm <= limit_mm {
+                refer(rule, says(limit_mm), BODY_SPECIALIST);
+            }
+        }
+        LoadRow::Bracket => {
+            let limit_mm = book.figure(id::REFER_BRACKET);
+            if found.high_mm > limit_mm {
+                return;
+            }
+            if depth.through || mark.edges_move == Tried::Yes || failed {
+                let why = if depth.through {
+                    "the mark goes through"
+                } else if failed {
+                    "the fixing has failed"
+                } else {
+                    "the lips move"
+                };
+                refer(id::REFER_BRACKET, format!("{}; {why}", says(limit_mm)), BODY_SPECIALIST);
+            } else if !matches!(mark.cause, Cause::Closed { .. }) {
+                judged.bracket_cause = Some(format!(
+                    "{:?} ({}) is {:.0} mm away: find out why the panel cracks there and put that right",
+                    fixing.of.name,
+                    carries.words(),
+                    found.high_mm
+                ));
+            }
+        }
+        LoadRow::Light => {
+            if found.solved_mm > 0.0 {
+                return;
+            }
+            if failed {
+                refer(id::REFER_FAILED_FIXING, says(0.0), BODY_SPECIALIST);
+            } else {
+                judged.nearby.push(Nearby {
+                    rule: id::NOTE_LIGHT,
+                    text: format!(
+                        "the mark reaches {:?} ({}): take it off first, and clamp it again only on a flat, cured seat",
+                        fixing.of.name,
+                        carries.words()
+                    ),
+                });
+            }
+        }
+    }
+    if failed && carries.row() != LoadRow::Light {
+        let limit_mm = largest_mm(book, carries);
+        if found.high_mm <= limit_mm {
+            judged.reasons.push(Reason {
+                rule: id::REFER_FAILED_FIXING,
+                text: format!("{:?} is reported {}", fixing.of.name, fixing.of.state.words()),
+                who: BODY_SPECIALIST,
+                carries: Some(carries),
+            });
+        }
+    }
+}
+
+/// Too far in a straight line to matter, whatever the skin does in between.
+fn is_far(
+    panel: &PlacedPanel<'_>,
+    placed: &PlacedMark<'_>,
+    extents: &Extents,
+    fixing: &PlacedFixing<'_>,
+    limit_mm: f64,
+) -> bool {
+    let mesh = &panel.mesh;
+    let middle = mesh.position(&placed.at);
+    let straight = (middle - mesh.position(&fixing.at)).norm();
+    let spread = placed
+        .allowed
+        .iter()
+        .map(|at| (mesh.position(at) - middle).norm())
+        .fold(0.0, f64::max);
+    let size = match &placed.form {
+        Form::Line(line) => {
+            let back = extents.back.as_ref().and_then(|cases| cases.high.length_mm).unwrap_or(0.0);
+            extents.cases.high.length_mm.unwrap_or(line.length_mm).max(back)
+        }
+        Form::Patch(patch) => {
+            patch.length_mm.hypot(patch.width_mm) + 2.0 * extents.cases.high.grown_mm
+        }
+    };
+    straight - 1.5 * spread - size - fixing.radius_mm > limit_mm
+}

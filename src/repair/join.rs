@@ -1,0 +1,194 @@
+//! Which marks become one repair, which are held, and which are referred because of the repair
+//! they would need.
+
+use std::rc::Rc;
+
+use super::work::{MarkWork, Work};
+use crate::damage::Finding;
+use crate::damage::referral::{BODY_SPECIALIST, Reason};
+use crate::model::panel::LoadRow;
+use crate::model::survey::Side;
+use crate::quantity::Case;
+use crate::rules::{Book, id};
+use crate::surface::field::DistanceField;
+use crate::surface::level;
+use crate::surface::placed::PlacedPanel;
+
+/// The ground within some distance of an origin, mm.
+#[derive(Debug, Clone)]
+pub struct Ground<'p> {
+    /// Distances from the origin.
+    pub reach: Rc<DistanceField<'p>>,
+    /// How far out the ground goes.
+    pub out_mm: f64,
+}
+
+/// Whether any of one set of grounds meets any of another on the same panel.
+#[must_use]
+pub fn meet(one: &[Ground<'_>], other: &[Ground<'_>]) -> bool {
+    one.iter().any(|a| other.iter().any(|b| pair_meets(a, b)))
+}
+
+fn pair_meets(a: &Ground<'_>, b: &Ground<'_>) -> bool {
+    let mesh = a.reach.mesh();
+    if !std::ptr::eq(mesh, b.reach.mesh()) || a.out_mm < 0.0 || b.out_mm < 0.0 {
+        return false;
+    }
+    let faces: Vec<_> = {
+        let theirs: std::collections::BTreeSet<_> = b.reach.faces_met().into_iter().collect();
+        a.reach.faces_met().into_iter().filter(|face| theirs.contains(face)).collect()
+    };
+    if faces.is_empty() {
+        return false;
+    }
+    let passable = vec![true; mesh.faces.len()];
+    let both = |point: &crate::surface::mesh::MeshPoint| {
+        (a.reach.capped(point) - a.out_mm).max(b.reach.capped(point) - b.out_mm)
+    };
+    // A touch has no area: half a millimetre of ground on either side decides for touching.
+    level::measure(mesh, &passable, &faces, &|point| both(point) - TOUCH_MM, 2.0).area_mm2 > 0.0
+}
+
+/// Grounds that come this close are taken to touch, mm.
+const TOUCH_MM: f64 = 0.5;
+
+/// Grounds of a mark's outermost plies and coats on its side, and of its backing, in a case.
+#[must_use]
+pub fn outermost<'p>(work: &MarkWork<'p, '_>, case: Case) -> (Vec<Ground<'p>>, Vec<Ground<'p>>) {
+    let of = work.cases.get(case);
+    let reach = work.reach.get(case);
+    let front = of
+        .parts
+        .iter()
+        .map(|part| Ground {
+            reach: Rc::clone(reach),
+            out_mm: part.removal_mm + part.outermost_mm(),
+        })
+        .collect();
+    (front, backing_ground(work, of, case, 0.0))
+}
+
+fn backing_ground<'p>(
+    work: &MarkWork<'p, '_>,
+    of: &Work<'_>,
+    case: Case,
+    beyond_mm: f64,
+) -> Vec<Ground<'p>> {
+    match (&of.backing, work.back.get(case)) {
+        (Some(backing), Some(reach)) => vec![Ground {
+            reach: Rc::clone(reach),
+            out_mm: backing.removal_mm + backing.reach_mm + beyond_mm,
+        }],
+        _ => Vec::new(),
+    }
+}
+
+/// Prepared ground of a mark in the high case, on both sides.
+#[must_use]
+pub fn prepared<'p>(book: &Book, work: &MarkWork<'p, '_>, side: Side) -> Vec<Ground<'p>> {
+    let case = Case::High;
+    let beyond_mm = match side {
+        Side::Outer => book.figure(id::PREPARED),
+        Side::Back => book.figure(id::BACKING_PREPARED),
+    };
+    let of = work.cases.get(case);
+    let mut ground: Vec<Ground<'p>> = of
+        .parts
+        .iter()
+        .map(|part| Ground {
+            reach: Rc::clone(work.reach.get(case)),
+            out_mm: part.removal_mm + part.outermost_mm() + beyond_mm,
+        })
+        .collect();
+    ground.extend(backing_ground(work, of, case, book.figure(id::BACKING_PREPARED)));
+    ground
+}
+
+/// The ground a mark itself may be found on in the high case.
+///
+/// # Errors
+/// In words, when the mesh is far too fine.
+pub fn extent_ground<'p>(
+    panel: &'p PlacedPanel<'_>,
+    finding: &Finding<'_>,
+) -> Result<Vec<Ground<'p>>, String> {
+    let side = finding.mark().side;
+    let own = (side, &finding.extents.cases.high);
+    let back = finding.extents.back.as_ref().map(|cases| (Side::Back, &cases.high));
+    std::iter::once(own)
+        .chain(back)
+        .map(|(side, extent)| {
+            DistanceField::spread(
+                &panel.mesh,
+                panel.side(side),
+                &extent.origin,
+                extent.grown_mm + 2.0,
+            )
+            .map(|reach| Ground { reach: Rc::new(reach), out_mm: extent.grown_mm })
+            .map_err(|why| why.to_string())
+        })
+        .collect()
+}
+
+/// Fixings whose footprint a ply would reach: a reason to refer the mark.
+#[must_use]
+pub fn plies_at_fixings(panel: &PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec<Reason> {
+    let mut reasons = Vec::new();
+    let case = Case::High;
+    let of = work.cases.get(case);
+    for fixing in &panel.fixings {
+        let row = fixing.of.carries.row();
+        if !matches!(row, LoadRow::Vital | LoadRow::Moving | LoadRow::BodyMount) {
+            continue;
+        }
+        let front_mm = of
+            .parts
+            .iter()
+            .filter_map(|part| part.plies.last().map(|ply| part.removal_mm + ply.reach_mm))
+            .fold(None, |most: Option<f64>, reach| Some(most.map_or(reach, |known| known.max(reach))));
+        let share_mm = of.mat_on_share.and_then(|_| of.parts.first().map(|part| part.removal_mm));
+        let back_mm = of.backing.map(|backing| backing.removal_mm + backing.reach_mm);
+        let within = |reach: &DistanceField<'_>, out_mm: Option<f64>| {
+            out_mm.is_some_and(|out_mm| {
+                reach.at(&fixing.at) - fixing.radius_mm <= out_mm
+            })
+        };
+        let front = work.reach.get(case);
+        let reached = within(front, front_mm)
+            || within(front, share_mm)
+            || work.back.get(case).as_ref().is_some_and(|back| within(back, back_mm));
+        if reached {
+            reasons.push(Reason {
+                rule: id::REFER_PLY_AT_FIXING,
+                text: format!(
+                    "a ply of its repair would reach {:?}, which carries: {}",
+                    fixing.of.name,
+                    fixing.of.carries.words()
+                ),
+                who: BODY_SPECIALIST,
+                carries: Some(fixing.of.carries),
+            });
+        }
+    }
+    reasons
+}
+
+/// Joins marks that touch; the answer is a group number a mark, numbered in order of first mark.
+#[must_use]
+pub fn groups(count: usize, touches: &dyn Fn(usize, usize) -> bool) -> Vec<usize> {
+    let mut group: Vec<usize> = (0..count).collect();
+    for one in 0..count {
+        for other in (one + 1)..count {
+            let (Some(&a), Some(&b)) = (group.get(one), group.get(other)) else { continue };
+            if a != b && touches(one, other) {
+                let (keep, gone) = (a.min(b), a.max(b));
+                for number in &mut group {
+                    if *number == gone {
+                        *number = keep;
+                    }
+                }
+            }
+        }
+    }
+    group
+}

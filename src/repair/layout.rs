@@ -1,0 +1,208 @@
+//! One repair laid out: areas of removal, ground, prepared surface, every ply and every coat,
+//! measured on the skin; marks that share ground are measured once, aligned from the outside in.
+
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use super::work::{MarkWork, Method, Part};
+use crate::damage::depth::Reaches;
+use crate::model::stock::Mat;
+use crate::model::survey::Side;
+use crate::quantity::Case;
+use crate::rules::{Book, id};
+use crate::surface::field::DistanceField;
+use crate::surface::level::{self, Level};
+use crate::surface::mesh::{Mesh, MeshPoint};
+
+/// One ply of a repair.
+#[derive(Debug, Clone)]
+pub struct PlyArea<'s> {
+    /// The side it is laid on.
+    pub side: Side,
+    /// Its mat.
+    pub mat: &'s Mat,
+    /// How far beyond the removal it goes, the farthest of the marks it serves; mm.
+    pub reach_mm: f64,
+    /// Its area on the skin, mm2.
+    pub area_mm2: f64,
+}
+
+/// Areas of one repair in one case, mm2.
+#[derive(Debug, Clone)]
+pub struct Areas<'s> {
+    /// How it is done: the heaviest method of its marks.
+    pub method: Method,
+    /// Where the parent is taken down to repair depth.
+    pub removal_mm2: f64,
+    /// Removal to the outermost coat.
+    pub ground_mm2: f64,
+    /// Ground and the keyed border round it.
+    pub prepared_mm2: f64,
+    /// Prepared surface on the back.
+    pub prepared_back_mm2: f64,
+    /// Prepared outer surface by region of the panel.
+    pub prepared_by_region: BTreeMap<Option<u16>, f64>,
+    /// Plies, from the floor up; then the backing.
+    pub plies: Vec<PlyArea<'s>>,
+    /// Surface tissue.
+    pub tissue_mm2: f64,
+    /// Gel or flow coat.
+    pub coat_mm2: f64,
+    /// The greatest depth taken down, mm of glass; 0 in gel.
+    pub deepest_mm: f64,
+    /// Ground of which a former, not the air, sees the gel coat: none in this form of the work.
+    pub removal_outline: Vec<Vec<MeshPoint>>,
+}
+
+struct Member<'a, 'p, 's> {
+    part: &'a Part<'s>,
+    reach: &'a Rc<DistanceField<'p>>,
+}
+
+/// Lays out the works of one repair in one case.
+#[must_use]
+pub fn areas<'s>(
+    book: &Book,
+    side: Side,
+    works: &[&MarkWork<'_, 's>],
+    case: Case,
+) -> Areas<'s> {
+    let members: Vec<Member<'_, '_, 's>> = works
+        .iter()
+        .flat_map(|work| {
+            let reach = work.reach.get(case);
+            work.cases.get(case).parts.iter().map(move |part| Member { part, reach })
+        })
+        .collect();
+    let union = |out: &dyn Fn(&Part<'s>) -> Option<f64>| -> Level {
+        let grounds: Vec<(&DistanceField<'_>, f64)> = members
+            .iter()
+            .filter_map(|member| {
+                out(member.part).map(|beyond| (&**member.reach, member.part.removal_mm + beyond))
+            })
+            .collect();
+        if grounds.is_empty() { Level::default() } else { level::union(&grounds) }
+    };
+    let below_paint = |part: &Part<'s>| part.depth != Reaches::Paint;
+    let removal = union(&|part| below_paint(part).then_some(0.0));
+    let ground = union(&|part| below_paint(part).then(|| part.outermost_mm()));
+    let border_mm = match side {
+        Side::Outer => book.figure(id::PREPARED),
+        Side::Back => book.figure(id::BACKING_PREPARED),
+    };
+    let prepared = union(&|part| Some(part.outermost_mm() + border_mm));
+    let mut plies = Vec::new();
+    let most = members.iter().map(|member| member.part.plies.len()).max().unwrap_or(0);
+    // Aligned from the outside in: last glass with last glass.
+    for from_outside in (0..most).rev() {
+        let of = |part: &Part<'s>| {
+            let number = part.plies.len().checked_sub(from_outside + 1)?;
+            part.plies.get(number).copied()
+        };
+        let level = union(&|part| of(part).map(|ply| ply.reach_mm));
+        let laid: Vec<_> = members.iter().filter_map(|member| of(member.part)).collect();
+        let heaviest = laid.iter().max_by(|one, other| {
+            one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
+        });
+        let reach_mm = laid.iter().map(|ply| ply.reach_mm).fold(0.0, f64::max);
+        if let Some(ply) = heaviest {
+            plies.push(PlyArea { side, mat: ply.mat, reach_mm, area_mm2: level.area_mm2 });
+        }
+    }
+    for work in works {
+        let of = work.cases.get(case);
+        if let (Some((mat, share)), Some(part)) = (of.mat_on_share, of.parts.first()) {
+            let own = level::area_within(work.reach.get(case), part.removal_mm).area_mm2;
+            plies.push(PlyArea { side, mat, reach_mm: 0.0, area_mm2: own * share });
+        }
+    }
+    let backing = backing(book, works, case);
+    plies.extend(backing.ply);
+    Areas {
+        method: works
+            .iter()
+            .map(|work| work.cases.get(case).method)
+            .max()
+            .unwrap_or(Method::PaintOnly),
+        removal_mm2: removal.area_mm2,
+        ground_mm2: ground.area_mm2,
+        prepared_mm2: prepared.area_mm2,
+        prepared_back_mm2: backing.prepared_mm2,
+        prepared_by_region: if side == Side::Outer {
+            prepared.area_by_region_mm2
+        } else {
+            BTreeMap::new()
+        },
+        plies,
+        tissue_mm2: union(&|part| part.tissue_mm).area_mm2,
+        coat_mm2: union(&|part| part.coat_mm).area_mm2,
+        deepest_mm: members
+            .iter()
+            .map(|member| member.part.depth.glass_mm())
+            .fold(0.0, f64::max),
+        removal_outline: removal.outline,
+    }
+}
+
+#[derive(Default)]
+struct BackingAreas<'s> {
+    ply: Option<PlyArea<'s>>,
+    prepared_mm2: f64,
+}
+
+fn backing<'s>(book: &Book, works: &[&MarkWork<'_, 's>], case: Case) -> BackingAreas<'s> {
+    let backed: Vec<_> = works
+        .iter()
+        .filter_map(|work| Some((work.cases.get(case).backing?, work.back.get(case).as_ref()?)))
+        .collect();
+    let union = |beyond_mm: f64| {
+        let grounds: Vec<(&DistanceField<'_>, f64)> = backed
+            .iter()
+            .map(|(of, reach)| (&***reach, of.removal_mm + of.reach_mm + beyond_mm))
+            .collect();
+        if grounds.is_empty() { 0.0 } else { level::union(&grounds).area_mm2 }
+    };
+    let heaviest = backed.iter().map(|(of, _)| *of).max_by(|one, other| {
+        one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
+    });
+    let Some(of) = heaviest else { return BackingAreas::default() };
+    BackingAreas {
+        ply: Some(PlyArea {
+            side: Side::Back,
+            mat: of.mat,
+            reach_mm: of.reach_mm,
+            area_mm2: union(0.0),
+        }),
+        prepared_mm2: union(book.figure(id::BACKING_PREPARED)),
+    }
+}
+
+/// The removal of one repair as its export gives it.
+#[derive(Debug, Clone)]
+pub enum RemovalShape {
+    /// A line over the skin and how far to each side the parent goes, mm.
+    Line {
+        /// Places along it.
+        points: Vec<[f64; 3]>,
+        /// Half width.
+        half_width_mm: f64,
+    },
+    /// The outline of an area and how far beyond it the removal goes, mm.
+    Area {
+        /// Places round it.
+        points: Vec<[f64; 3]>,
+        /// Growth beyond the outline.
+        outward_mm: f64,
+    },
+}
+
+/// A path over the mesh in space, mm.
+#[must_use]
+pub fn in_space(mesh: &Mesh, path: &[MeshPoint]) -> Vec<[f64; 3]> {
+    path.iter()
+        .map(|point| {
+            let place = mesh.position(point);
+            [place.x, place.y, place.z]
+        })
+        .collect()
+}

@@ -1,0 +1,334 @@
+//! What has to be done: method, removal, plies and reaches, union, coats.
+//!
+//! Takes the findings; gives every mark its action and every repair its areas in three cases.
+//! A mark that is referred, or whose repair would meet a referred mark, gets no repair.
+
+pub mod join;
+pub mod layout;
+pub mod paint;
+pub mod plies;
+pub mod work;
+
+use std::collections::BTreeSet;
+
+use crate::damage::Finding;
+use crate::damage::referral::is_paint_only;
+use crate::model::stock::Stock;
+use crate::model::survey::{Side, Tried};
+use crate::model::words;
+use crate::quantity::{Case, Cases};
+use crate::read::job::Job;
+use crate::rules::{Book, id};
+use crate::surface::marks::Form;
+use crate::surface::placed::PlacedPanel;
+use work::MarkWork;
+
+words! {
+/// What is done about a mark.
+Action {
+    /// Looked at again; nothing is done now.
+    Watch => "watch",
+    /// Repaired.
+    Repair => "repair",
+    /// Waits for a referred mark that its repair would meet.
+    Held => "held",
+    /// Goes to a specialist.
+    Refer => "refer",
+}}
+
+/// What was decided about a mark.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decision {
+    /// The action.
+    pub action: Action,
+    /// Referred marks that hold it.
+    pub held_by: Vec<u32>,
+}
+
+/// One worked place.
+#[derive(Debug)]
+pub struct Repair<'s> {
+    /// Its name.
+    pub id: String,
+    /// Number of its panel in the job.
+    pub panel: usize,
+    /// The side it is worked from.
+    pub side: Side,
+    /// Its marks, as numbers into the findings.
+    pub findings: Vec<usize>,
+    /// Its areas.
+    pub areas: Cases<layout::Areas<'s>>,
+    /// What its removal is, for export.
+    pub shapes: Cases<Vec<layout::RemovalShape>>,
+}
+
+/// What this room gives.
+#[derive(Debug)]
+pub struct Plan<'s> {
+    /// One a finding.
+    pub decisions: Vec<Decision>,
+    /// In order of panel and first mark.
+    pub repairs: Vec<Repair<'s>>,
+}
+
+/// Decides about every mark and lays out the repairs.
+///
+/// # Errors
+/// In words: a stock that lacks what is needed, or a mesh far too fine.
+pub fn plan<'s>(
+    job: &'s Job,
+    panels: &[PlacedPanel<'_>],
+    findings: &mut [Finding<'_>],
+) -> Result<Plan<'s>, String> {
+    let (book, stock) = (&job.book, &job.stock);
+    let close = close_lines(book, panels, findings)?;
+    let mut works: Vec<Option<MarkWork<'_, 's>>> = Vec::new();
+    for (number, finding) in findings.iter_mut().enumerate() {
+        works.push(work_of(book, stock, panels, finding, close.contains(&number))?);
+    }
+    let findings = &*findings;
+    let mut decisions: Vec<Decision> = findings
+        .iter()
+        .map(|finding| Decision {
+            action: if !finding.judged.reasons.is_empty() {
+                Action::Refer
+            } else if finding.mark().watch_only {
+                Action::Watch
+            } else {
+                Action::Repair
+            },
+            held_by: Vec::new(),
+        })
+        .collect();
+    let group = join_touching(findings, &works);
+    hold(book, panels, findings, &works, &group, &mut decisions)?;
+    let mut repairs = Vec::new();
+    for first in 0..findings.len() {
+        let members: Vec<usize> = (0..findings.len())
+            .filter(|number| {
+                group.get(*number) == Some(&first)
+                    && decisions.get(*number).is_some_and(|d| d.action == Action::Repair)
+            })
+            .collect();
+        repairs.extend(lay_out(book, panels, findings, &works, &members));
+    }
+    repairs.sort_by_key(|repair| {
+        (repair.panel, repair.side, repair.findings.first().copied().unwrap_or(0))
+    });
+    for (number, repair) in repairs.iter_mut().enumerate() {
+        repair.id = format!("R{}", number + 1);
+    }
+    Ok(Plan { decisions, repairs })
+}
+
+/// The work at a mark that nothing refers yet; a ply that would reach a fixing refers it here.
+fn work_of<'p, 's>(
+    book: &Book,
+    stock: &'s Stock,
+    panels: &'p [PlacedPanel<'_>],
+    finding: &mut Finding<'_>,
+    close_lines: bool,
+) -> Result<Option<MarkWork<'p, 's>>, String> {
+    let Some(panel) = panels.get(finding.placed.panel) else { return Ok(None) };
+    if !finding.judged.reasons.is_empty() {
+        return Ok(None);
+    }
+    let planned = work::plan(book, stock, panel, finding, close_lines)?;
+    let reached = join::plies_at_fixings(panel, &planned);
+    if reached.is_empty() {
+        return Ok(Some(planned));
+    }
+    finding.judged.reasons.extend(reached);
+    Ok(None)
+}
+
+/// Lines in the gel coat that may come closer to each other than the rule allows.
+fn close_lines(
+    book: &Book,
+    panels: &[PlacedPanel<'_>],
+    findings: &[Finding<'_>],
+) -> Result<BTreeSet<usize>, String> {
+    let half_mm = book.figure(id::CRACK_SPACING) / 2.0;
+    let lines: Vec<usize> = findings
+        .iter()
+        .enumerate()
+        .filter(|(_, finding)| {
+            matches!(finding.placed.form, Form::Line(_))
+                && !finding.depth.cases.low.in_glass()
+                && !is_paint_only(&finding.depth)
+        })
+        .map(|(number, _)| number)
+        .collect();
+    let mut close = BTreeSet::new();
+    for (position, one) in lines.iter().enumerate() {
+        for other in lines.iter().skip(position + 1) {
+            let (Some(a), Some(b)) = (findings.get(*one), findings.get(*other)) else { continue };
+            if a.placed.panel != b.placed.panel || a.mark().side != b.mark().side {
+                continue;
+            }
+            let Some(panel) = panels.get(a.placed.panel) else { continue };
+            let ground = |finding: &Finding<'_>| {
+                crate::surface::field::DistanceField::spread(
+                    &panel.mesh,
+                    panel.side(finding.mark().side),
+                    &finding.extents.cases.high.origin,
+                    half_mm,
+                )
+                .map(|reach| {
+                    vec![join::Ground { reach: std::rc::Rc::new(reach), out_mm: half_mm - 0.5 }]
+                })
+                .map_err(|why| why.to_string())
+            };
+            if join::meet(&ground(a)?, &ground(b)?) {
+                close.extend([*one, *other]);
+            }
+        }
+    }
+    Ok(close)
+}
+
+fn join_touching(findings: &[Finding<'_>], works: &[Option<MarkWork<'_, '_>>]) -> Vec<usize> {
+    let outermost: Vec<_> = works
+        .iter()
+        .map(|work| work.as_ref().map(|work| join::outermost(work, Case::High)))
+        .collect();
+    join::groups(findings.len(), &|one, other| {
+        let (Some(a), Some(b)) = (findings.get(one), findings.get(other)) else { return false };
+        if a.placed.panel != b.placed.panel || a.mark().side != b.mark().side {
+            return false;
+        }
+        if a.mark().watch_only || b.mark().watch_only {
+            return false;
+        }
+        match (outermost.get(one), outermost.get(other)) {
+            (Some(Some((front, back))), Some(Some((other_front, other_back)))) => {
+                join::meet(front, other_front) || join::meet(back, other_back)
+            }
+            _ => false,
+        }
+    })
+}
+
+/// Holds every repair whose worked ground may meet a referred mark.
+fn hold(
+    book: &Book,
+    panels: &[PlacedPanel<'_>],
+    findings: &[Finding<'_>],
+    works: &[Option<MarkWork<'_, '_>>],
+    group: &[usize],
+    decisions: &mut [Decision],
+) -> Result<(), String> {
+    let mut held: Vec<(usize, u32)> = Vec::new();
+    for (number, finding) in findings.iter().enumerate() {
+        if decisions.get(number).is_none_or(|d| d.action != Action::Refer) {
+            continue;
+        }
+        let Some(panel) = panels.get(finding.placed.panel) else { continue };
+        let referred = join::extent_ground(panel, finding)?;
+        for (other, work) in works.iter().enumerate() {
+            let Some(work) = work else { continue };
+            let Some(theirs) = findings.get(other) else { continue };
+            let repaired = decisions.get(other).is_some_and(|d| d.action == Action::Repair);
+            if theirs.placed.panel != finding.placed.panel || !repaired {
+                continue;
+            }
+            // Either side counts: what is doubtful here is doubtful through and through.
+            let prepared = join::prepared(book, work, theirs.mark().side);
+            if join::meet(&prepared, &referred) {
+                held.push((group.get(other).copied().unwrap_or(other), finding.mark().id));
+            }
+        }
+    }
+    for (number, decision) in decisions.iter_mut().enumerate() {
+        let own = group.get(number).copied().unwrap_or(number);
+        let by: BTreeSet<u32> =
+            held.iter().filter(|(of, _)| *of == own).map(|(_, mark)| *mark).collect();
+        if decision.action == Action::Repair && !by.is_empty() {
+            decision.action = Action::Held;
+            decision.held_by = by.into_iter().collect();
+        }
+    }
+    Ok(())
+}
+
+fn lay_out<'s>(
+    book: &Book,
+    panels: &[PlacedPanel<'_>],
+    findings: &[Finding<'_>],
+    works: &[Option<MarkWork<'_, 's>>],
+    members: &[usize],
+) -> Option<Repair<'s>> {
+    let first = findings.get(*members.first()?)?;
+    let side = first.mark().side;
+    let of: Vec<&MarkWork<'_, 's>> =
+        members.iter().filter_map(|number| works.get(*number)?.as_ref()).collect();
+    let mesh = &panels.get(first.placed.panel)?.mesh;
+    let shapes = Cases::from_fn(|case| {
+        members
+            .iter()
+            .filter_map(|number| Some((findings.get(*number)?, works.get(*number)?.as_ref()?)))
+            .flat_map(|(finding, work)| removal_shapes(mesh, finding, work, case))
+            .collect()
+    });
+    Some(Repair {
+        id: String::new(),
+        panel: first.placed.panel,
+        side,
+        findings: members.to_vec(),
+        areas: Cases::from_fn(|case| layout::areas(book, side, &of, case)),
+        shapes,
+    })
+}
+
+fn removal_shapes(
+    mesh: &crate::surface::mesh::Mesh,
+    finding: &Finding<'_>,
+    work: &MarkWork<'_, '_>,
+    case: Case,
+) -> Vec<layout::RemovalShape> {
+    use crate::surface::mesh::MeshPoint;
+    use crate::surface::origin::Piece;
+    let points: Vec<MeshPoint> = finding
+        .extents
+        .cases
+        .get(case)
+        .origin
+        .pieces
+        .iter()
+        .flat_map(|piece| match *piece {
+            Piece::Point(point) => vec![point],
+            Piece::Segment { face, from, to } => {
+                vec![MeshPoint { face, weights: from }, MeshPoint { face, weights: to }]
+            }
+        })
+        .collect();
+    let mut places = layout::in_space(mesh, &points);
+    places.dedup_by(|one, other| {
+        one.iter().zip(other.iter()).all(|(a, b)| (a - b).abs() < 1e-6)
+    });
+    work.cases
+        .get(case)
+        .parts
+        .iter()
+        .map(|part| match finding.placed.form {
+            Form::Line(_) => layout::RemovalShape::Line {
+                points: places.clone(),
+                half_width_mm: part.removal_mm,
+            },
+            Form::Patch(_) => layout::RemovalShape::Area {
+                points: places.clone(),
+                outward_mm: part.removal_mm,
+            },
+        })
+        .collect()
+}
+
+/// A crack that goes through and may reach two edges of its panel.
+#[must_use]
+pub fn may_part(finding: &Finding<'_>) -> bool {
+    let ends = |extent: &crate::damage::extent::Extent| extent.ends_on_edge >= 2;
+    let through = finding.depth.through || finding.mark().edges_move == Tried::Yes;
+    through
+        && (ends(&finding.extents.cases.high)
+            || finding.extents.back.as_ref().is_some_and(|back| ends(&back.high)))
+}

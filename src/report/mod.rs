@@ -1,0 +1,13 @@
+//! How is it said? One record, then its forms: text, JSON, geometry for other software.
+//!
+//! No figure is worked out here; figures are rounded here and nowhere else.
+
+pub mod basis;
+pub mod build;
+pub mod geometry;
+pub mod json;
+pub mod lines;
+pub mod model;
+pub mod text;
+mod text_shop;
+mod text_work;

@@ -1,0 +1,294 @@
+//! The record as text, in the order that matters: what to stop, who must look, what nobody could
+//! see, then work, materials and time. The short form keeps stop lines, referrals and exclusions.
+
+use super::build::numbers;
+use super::model::*;
+use super::{text_shop, text_work};
+use crate::diagnostic::printable;
+
+/// Widest line that is made.
+const WIDEST: usize = 110;
+/// Narrowest line that is made.
+const NARROWEST: usize = 60;
+
+/// A page being written.
+#[derive(Debug)]
+pub(crate) struct Page {
+    text: String,
+    width: usize,
+    evidence: std::collections::BTreeMap<String, String>,
+}
+
+impl Page {
+    fn new(report: &Report, width: usize) -> Self {
+        let evidence =
+            report.rules.iter().map(|rule| (rule.id.clone(), rule.evidence.clone())).collect();
+        Self { text: String::new(), width: width.clamp(NARROWEST, WIDEST), evidence }
+    }
+
+    pub(crate) fn heading(&mut self, words: &str) {
+        self.text.push('\n');
+        self.text.push_str(words);
+        self.text.push('\n');
+    }
+
+    /// A line, wrapped, with its first line set in by `indent` and the rest two further.
+    pub(crate) fn line(&mut self, indent: usize, words: &str) {
+        let first = " ".repeat(indent);
+        let rest = " ".repeat(indent + 2);
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(&first)
+            .subsequent_indent(&rest)
+            .break_words(false);
+        for line in textwrap::wrap(&printable(words), options) {
+            self.text.push_str(line.trim_end());
+            self.text.push('\n');
+        }
+    }
+
+    /// Rule ids with how each is known, in brackets.
+    pub(crate) fn rules(&self, ids: &[&str]) -> String {
+        let said: Vec<String> = ids
+            .iter()
+            .map(|id| match self.evidence.get(*id) {
+                Some(evidence) => format!("{id} {evidence}"),
+                None => (*id).to_owned(),
+            })
+            .collect();
+        format!("[{}]", said.join("; "))
+    }
+}
+
+/// Three figures with the same number of decimals; the last is named as a least while something
+/// is left out.
+#[must_use]
+pub fn three(low: f64, likely: f64, high: f64, decimals: usize, unit: &str, open: bool) -> String {
+    let last = if open { "at least " } else { "" };
+    format!("{low:.decimals$} / {likely:.decimals$} / {last}{high:.decimals$} {unit}")
+}
+
+/// What a total leaves out, in the line of the total.
+#[must_use]
+pub fn left_out(excludes: &[Exclusion]) -> String {
+    let marks: Vec<u32> = excludes.iter().filter_map(|one| one.mark).collect();
+    match marks.len() {
+        0 => String::new(),
+        1 => format!(
+            " (leaves out mark {}, unpriced, which may cost more than the rest)",
+            numbers(&marks)
+        ),
+        count => format!(
+            " (leaves out {count} marks: {}, unpriced, which may cost more than the rest)",
+            numbers(&marks)
+        ),
+    }
+}
+
+/// The whole answer.
+#[must_use]
+pub fn full(report: &Report, width: usize) -> String {
+    let mut page = Page::new(report, width);
+    head(&mut page, report);
+    stops(&mut page, report);
+    referrals(&mut page, report);
+    not_seen(&mut page, report);
+    blocked(&mut page, report);
+    put_right(&mut page, report);
+    text_work::marks(&mut page, report);
+    if report.answers == "estimate" {
+        text_work::repairs(&mut page, report);
+        text_work::materials(&mut page, report);
+        text_work::paint(&mut page, report);
+        text_shop::shop(&mut page, report);
+    }
+    text_shop::cautions(&mut page, report);
+    assumptions(&mut page, report);
+    not_included(&mut page, report);
+    rules_named(&mut page, report);
+    foot(&mut page, report);
+    page.text
+}
+
+/// The short form.
+#[must_use]
+pub fn brief(report: &Report, width: usize) -> String {
+    let mut page = Page::new(report, width);
+    stops(&mut page, report);
+    if !report.referrals.is_empty() {
+        page.heading("GOES TO A SPECIALIST");
+        let mut seen: Vec<(Option<u32>, &str)> = Vec::new();
+        for one in &report.referrals {
+            if seen.contains(&(one.mark, &one.panel)) && one.mark.is_some() {
+                continue;
+            }
+            seen.push((one.mark, &one.panel));
+            referral_line(&mut page, one);
+        }
+    }
+    blocked(&mut page, report);
+    if report.answers == "estimate" {
+        text_work::materials(&mut page, report);
+    }
+    foot(&mut page, report);
+    page.text
+}
+
+fn head(page: &mut Page, report: &Report) {
+    let survey = &report.survey;
+    let of = if survey.body.is_empty() { "panels of a survey" } else { &survey.body };
+    page.line(0, &format!("{} of {of}", report.answers));
+    let said = |word: &str, text: &str| {
+        if text.is_empty() { String::new() } else { format!("{word} {text}") }
+    };
+    let who = [
+        said("surveyed", &survey.date),
+        said("by", &survey.author),
+        said("interest:", &survey.interest),
+        said("for", &survey.client),
+        said("for the purpose of", &survey.purpose),
+        said("access:", &survey.access),
+        said("conditions:", &survey.conditions),
+    ];
+    let who: Vec<String> = who.into_iter().filter(|text| !text.is_empty()).collect();
+    if !who.is_empty() {
+        page.line(0, &who.join("; "));
+    }
+    if survey.client.is_empty() || survey.purpose.is_empty() {
+        page.line(0, "client or purpose not named: nobody may rely on this answer");
+    }
+}
+
+fn stops(page: &mut Page, report: &Report) {
+    page.heading("STOP");
+    if report.stops.is_empty() {
+        let why = if report.referrals.is_empty() {
+            "nothing recorded calls for a stop; that is no roadworthiness test"
+        } else {
+            "nothing recorded calls for a stop beyond what goes to a specialist below; that is no roadworthiness test"
+        };
+        page.line(2, why);
+    }
+    for stop in &report.stops {
+        let marks = match stop.marks.len() {
+            0 => "fixing reported failed".to_owned(),
+            1 => format!("mark {}", numbers(&stop.marks)),
+            _ => format!("marks {}", numbers(&stop.marks)),
+        };
+        let rules = page.rules(&[&stop.rule]);
+        page.line(2, &format!("{} ({marks}) {rules}", stop.text));
+    }
+}
+
+fn referral_line(page: &mut Page, one: &Referral) {
+    let of = one.mark.map_or_else(|| "fixing".to_owned(), |mark| format!("mark {mark}"));
+    let rules = page.rules(&[&one.rule]);
+    page.line(2, &format!("{of}, {}: {} {rules}; ask {}", one.panel, one.reason, one.who));
+}
+
+fn referrals(page: &mut Page, report: &Report) {
+    if report.referrals.is_empty() {
+        return;
+    }
+    page.heading("GOES TO A SPECIALIST, never into a do-it-yourself list");
+    for one in &report.referrals {
+        referral_line(page, one);
+    }
+}
+
+fn not_seen(page: &mut Page, report: &Report) {
+    page.heading("WHAT NOBODY COULD SEE, and this answer cannot know");
+    for text in &report.not_seen {
+        page.line(2, text);
+    }
+}
+
+fn blocked(page: &mut Page, report: &Report) {
+    if report.blocks.is_empty() {
+        return;
+    }
+    page.heading("BLOCKED until answered or changed; quantities still stand below");
+    for block in &report.blocks {
+        let marks = if block.marks.is_empty() {
+            String::new()
+        } else {
+            format!(" (marks {})", numbers(&block.marks))
+        };
+        let rules = page.rules(&[&block.code]);
+        page.line(
+            2,
+            &format!("{}{marks}: {}. Way out: {} {rules}", block.step, block.why, block.way_out),
+        );
+    }
+}
+
+fn put_right(page: &mut Page, report: &Report) {
+    if report.put_right.is_empty() {
+        return;
+    }
+    page.heading("PUT RIGHT FIRST, or it comes back; buy materials for these only after");
+    for one in &report.put_right {
+        let repairs = if one.repairs.is_empty() {
+            "no repair laid out".to_owned()
+        } else {
+            one.repairs.join(", ")
+        };
+        let rules = page.rules(&[crate::rules::id::CAUSE_FIRST]);
+        page.line(
+            2,
+            &format!("mark {} ({repairs}): {}; by {} {rules}", numbers(&one.marks), one.what, one.who),
+        );
+    }
+}
+
+fn assumptions(page: &mut Page, report: &Report) {
+    page.heading("ASSUMED, until somebody measures or says");
+    if report.assumptions.is_empty() {
+        page.line(2, "nothing");
+    }
+    for one in &report.assumptions {
+        let rules = page.rules(&[&one.rule]);
+        page.line(2, &format!("{} {rules}", one.text));
+    }
+    if !report.settings.is_empty() {
+        page.heading("SETTINGS CHANGED from the default");
+        for one in &report.settings {
+            page.line(2, &format!("{}: {}", one.rule, one.text));
+        }
+    }
+}
+
+fn not_included(page: &mut Page, report: &Report) {
+    page.heading("NOT INCLUDED YET");
+    for text in &report.not_included {
+        page.line(2, text);
+    }
+}
+
+fn rules_named(page: &mut Page, report: &Report) {
+    page.heading("RULES BEHIND THESE FIGURES (plymend explain ID tells more)");
+    for rule in &report.rules {
+        let figure =
+            if rule.figure.is_empty() { String::new() } else { format!(" = {}", rule.figure) };
+        page.line(
+            2,
+            &format!("{}{figure}: {} ({}: {})", rule.id, rule.title, rule.evidence, rule.source),
+        );
+    }
+}
+
+fn foot(page: &mut Page, report: &Report) {
+    page.heading(&format!("read: {}", report.files_read.join(", ")));
+    let client = if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
+    let purpose =
+        if report.survey.purpose.is_empty() { "no purpose named" } else { &report.survey.purpose };
+    page.line(
+        0,
+        &format!(
+            "For {client}, for {purpose}; nobody else may rely on it. Not a roadworthiness, structural or insurance approval. Local law, data sheets and licensed practice come first."
+        ),
+    );
+    match report.exit_reason() {
+        Some(reason) => page.line(0, &format!("exit 1: {reason}")),
+        None => page.line(0, "exit 0: nothing recorded needs another person"),
+    }
+}

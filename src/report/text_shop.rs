@@ -1,0 +1,148 @@
+//! Shop, air and cautions as text.
+
+use super::model::*;
+use super::text::Page;
+use crate::quantity::Minutes;
+use crate::rules::id;
+
+fn time(minutes: Option<f64>) -> String {
+    minutes.map_or_else(|| "not within 90 days".to_owned(), |minutes| Minutes(minutes).in_words())
+}
+
+fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules: &[&str]) {
+    let Some(of) = of else { return };
+    let at = |figure: Option<f64>| time(figure.map(|figure| figure * unit_min));
+    let rules = page.rules(rules);
+    page.line(
+        2,
+        &format!(
+            "{what}: {} / {} / {}; plan on the last ({}) {rules}",
+            at(of.low), at(of.likely), at(of.high), of.basis
+        ),
+    );
+}
+
+/// Climate, times, sittings and air.
+pub(crate) fn shop(page: &mut Page, report: &Report) {
+    let shop = &report.shop;
+    page.heading("THE SHOP");
+    let c = |figure: Option<f64>| {
+        figure.map_or_else(|| "not given".to_owned(), |figure| format!("{figure:.0} °C"))
+    };
+    page.line(
+        2,
+        &format!(
+            "climate from {}: pour {}, night {}, humidity {}; {}; work by the {}",
+            shop.from,
+            c(shop.pour_c),
+            c(shop.night_c),
+            shop.humidity_percent
+                .map_or_else(|| "not given".to_owned(), |figure| format!("{figure:.0} %")),
+            shop.place,
+            shop.worker
+        ),
+    );
+    for gate in &shop.gates {
+        let ids: Vec<&str> = gate.rules.iter().map(String::as_str).collect();
+        let rules = page.rules(&ids);
+        match gate.state {
+            "open" => page.line(2, &format!("open: {} {rules}", gate.step)),
+            "warned" => page.line(2, &format!("care: {}: {} {rules}", gate.step, gate.why)),
+            _ => page.line(
+                2,
+                &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out),
+            ),
+        }
+    }
+    if !shop.sittings.is_empty() {
+        let at = format!("resin at {} % catalyst gels after", shop.catalyst_percent);
+        band(page, &at, shop.gel_min.as_ref(), 1.0, &[id::CURE_MODEL, id::GEL_BAND]);
+        let rules = [id::CURE_MODEL, id::CLOCK_STANDS];
+        band(page, "may be sanded after", shop.sandable_h.as_ref(), 60.0, &rules);
+        let primer = [id::PAINT_FLOOR_PRIMER];
+        band(page, "primer not before", shop.primer_days.as_ref(), 1440.0, &primer);
+        let gloss = [id::PAINT_FLOOR_GLOSS];
+        band(page, "gloss or dark colour not before", shop.gloss_days.as_ref(), 1440.0, &gloss);
+    }
+    sittings(page, shop);
+    air(page, shop);
+}
+
+fn sittings(page: &mut Page, shop: &ShopLines) {
+    if shop.sittings.is_empty() {
+        return;
+    }
+    let rules =
+        page.rules(&[id::STAGE_CAP, id::MIX_MOST, id::MIX_MOST_OWNER, id::MIX_LEAST, id::USE_BY]);
+    page.line(2, &format!("sittings of the high case, one stage at a time {rules}:"));
+    for one in &shop.sittings {
+        let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {
+            (Some(g), Some(cat_g), Some(cat_ml), Some(use_by)) => format!(
+                "; {} mixes of {g:.0} g with {cat_g:.1} g = {cat_ml:.1} ml of catalyst, each used within {use_by:.0} min",
+                one.mixes
+            ),
+            _ => String::new(),
+        };
+        page.line(
+            5,
+            &format!(
+                "{} stage {}, {}: {:.3} kg{mixes}; styrene up to {:.0} g",
+                one.repair, one.stage, one.what, one.poured_kg, one.styrene_g
+            ),
+        );
+    }
+}
+
+fn air(page: &mut Page, shop: &ShopLines) {
+    let Some(air) = &shop.air else { return };
+    let rules = page.rules(&[id::AIR_EMISSION, id::AIR_SITTING, id::AIR_NEAR]);
+    let room = match (air.room_m3, air.air_changes_per_h) {
+        (Some(room), Some(changes)) => {
+            let assumed = if air.room_assumed { ", assumed" } else { "" };
+            format!("{room:.0} m³ with {changes:.1} air changes an hour{assumed}")
+        }
+        _ => "outdoors".to_owned(),
+    };
+    let [low, deciding, high] = air.styrene_g;
+    page.line(
+        2,
+        &format!(
+            "air, worst sitting {} ({:.2} kg): styrene {low:.0} to {high:.0} g, {deciding:.0} g by the deciding form; {room} {rules}",
+            air.worst_sitting, air.poured_kg
+        ),
+    );
+    if let (Some(peak), Some(near), Some(all)) = (air.peak_ppm, air.near_ppm, air.all_at_once_ppm) {
+        let rules = page.rules(&[id::AIR_BLOCK, id::AIR_BLOCK_FIRE]);
+        page.line(
+            5,
+            &format!("room {peak:.0} ppm, head over the job {near:.0} ppm; {all:.0} ppm if all {:.0} g were given off at once {rules}", air.all_styrene_g),
+        );
+    }
+    for limit in &air.limits {
+        let factor = limit.needed_factor.map_or(String::new(), |factor| {
+            format!(", mask factor {factor:.0}")
+        });
+        page.line(
+            5,
+            &format!(
+                "{} {} ppm, {}: {:.0} m³/h of fresh air{factor} ({}; {})",
+                limit.set, limit.ppm, limit.over, limit.fresh_air_m3_h, limit.document, limit.evidence
+            ),
+        );
+    }
+    if let Some(minutes) = air.purge_min {
+        page.line(
+            5,
+            &format!("down to the strictest limit held: {} after that sitting", Minutes(minutes).in_words()),
+        );
+    }
+}
+
+/// Cautions.
+pub(crate) fn cautions(page: &mut Page, report: &Report) {
+    page.heading("CAUTIONS (check the current local limit and the product data sheet)");
+    for one in &report.cautions {
+        let blocks = if one.blocks { ", blocks a step" } else { "" };
+        page.line(2, &format!("{} ({}{blocks}): {}", one.code, one.trigger, one.text));
+    }
+}

@@ -1,0 +1,20 @@
+//! The shop: can the work be done here, when, in what pots and sittings?
+//!
+//! Pure arithmetic on plain numbers and small records; nothing here reads a file. Thresholds
+//! come in as records filled by the caller from the rule book; physical constants and published
+//! factors are named constants with their source. Temperatures are degrees Celsius, times
+//! minutes after the pour unless a name says otherwise.
+
+pub mod air;
+pub mod catalyst;
+pub mod climate;
+pub mod cure;
+pub mod emission;
+pub mod forecast;
+pub mod gate;
+pub mod gel_time;
+pub mod heat;
+pub mod integrate;
+pub mod limits;
+pub mod mixing;
+pub mod plan;

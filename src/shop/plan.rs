@@ -1,0 +1,535 @@
+//! The shop's answer for one job: whose climate it is, which steps it allows, when resin gels and
+//! may be sanded and painted, stages and mixes, and what the air of the room does.
+
+use super::air::{self, BlockLimits, Room, STYRENE_FLAMMABLE_PERCENT, STYRENE_G_MOL};
+use super::catalyst::{CoatDoseLimits, LaminatingDoseLimits, coat_dose, laminating_dose};
+use super::climate::{
+    DewPointLimits, Gate, HumidityLimits, LayUpLimits, PaintLimits, PourTemperatures,
+    lay_up_humidity, lay_up_temperature, paint, surface_above_dew_point,
+};
+use super::cure::{Kinetics, Resin as CureResin};
+use super::emission::{brushed_gel_coat, hand_laid_resin};
+use super::forecast::{CureTargets, Forecast, day_then_night, forecast};
+use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
+use super::limits::{EXPOSURE_LIMITS, ExposureLimit};
+use super::mixing::{Mix, MixJob, MixLimits, split, stages};
+use crate::materials::{Doses, JobMaterials, ResinKind};
+use crate::model::shop::{Shop, ShopPlace, ShopWorker};
+use crate::model::stock::{ResinFamily, Stock};
+use crate::model::survey::Survey;
+use crate::quantity::Case;
+use crate::rules::{Book, id};
+
+/// Climate and room of a job.
+#[derive(Debug, Clone)]
+pub struct Place {
+    /// Where the readings come from.
+    pub from: String,
+    /// Temperatures from the pour to the gel; nothing when nobody gave any.
+    pub pour: Option<PourTemperatures>,
+    /// Temperature after the gel.
+    pub night_c: Option<f64>,
+    /// Relative humidity.
+    pub humidity_percent: Option<f64>,
+    /// Where the room is.
+    pub place: ShopPlace,
+    /// The room; nothing outdoors.
+    pub room: Option<Room>,
+    /// Volume or air change of the room is assumed.
+    pub room_assumed: bool,
+    /// Who works.
+    pub worker: ShopWorker,
+    /// How many lay up together.
+    pub people: u32,
+}
+
+/// A step and whether it may be done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StepGate {
+    /// The step.
+    pub step: &'static str,
+    /// The rules that decide.
+    pub rules: Vec<&'static str>,
+    /// The answer.
+    pub gate: Gate,
+}
+
+/// One stage of one repair, laid in one sitting.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sitting {
+    /// Number of the repair.
+    pub repair: usize,
+    /// Number of the stage, from 1; the coat is the last.
+    pub stage: usize,
+    /// What is laid.
+    pub what: &'static str,
+    /// Resin or coat poured, kg.
+    pub poured_kg: f64,
+    /// Mixes.
+    pub mixes: Vec<Mix>,
+    /// Styrene given off, g: the lowest of the published forms, the deciding one, the highest.
+    pub styrene_g: [f64; 3],
+    /// Time of laying, min.
+    pub laying_min: f64,
+}
+
+/// What the air of the room does.
+#[derive(Debug, Clone)]
+pub struct AirAnswer {
+    /// The sitting that gives off most, as a number into the sittings.
+    pub worst: usize,
+    /// Its peak in the room, ppm, well mixed; nothing outdoors.
+    pub peak_ppm: Option<f64>,
+    /// The head over the job, ppm.
+    pub near_ppm: Option<f64>,
+    /// Peak if everything of the job were laid at once, ppm.
+    pub all_at_once_ppm: Option<f64>,
+    /// Styrene of the whole job, g, by the highest form.
+    pub all_styrene_g: f64,
+    /// Resin that one sitting may pour before the block, kg.
+    pub most_resin_kg: Option<f64>,
+    /// Each limit held: the limit, fresh air for it in m3/h, the mask factor it needs.
+    pub limits: Vec<(&'static ExposureLimit, f64, f64)>,
+    /// Minutes until the room is down to the strictest 8-hour limit; nothing when it never is.
+    pub purge_min: Option<f64>,
+    /// May it be laid here?
+    pub gate: Gate,
+}
+
+/// The shop's answer.
+#[derive(Debug, Clone)]
+pub struct ShopPlan {
+    /// Climate and room.
+    pub place: Place,
+    /// Every step.
+    pub gates: Vec<StepGate>,
+    /// When resin gels, may be sanded and painted; nothing without temperatures.
+    pub forecast: Option<Forecast>,
+    /// Sittings of the high case.
+    pub sittings: Vec<Sitting>,
+    /// The air; nothing when nothing with styrene is poured.
+    pub air: Option<AirAnswer>,
+    /// Doses used.
+    pub doses: Doses,
+}
+
+/// Finds climate and room: the shop's, else the survey's own readings.
+#[must_use]
+pub fn place(book: &Book, shop: Option<&(String, Shop)>, survey: &Survey) -> Place {
+    let figure = |rule| book.figure(rule);
+    let Some((file, shop)) = shop else {
+        let air_c = survey.air_c.map(|air| air.value());
+        let panel_c = survey.panel_c.map(|panel| panel.value());
+        return Place {
+            from: if air_c.is_some() {
+                "the survey's own readings, no shop file being named".to_owned()
+            } else {
+                "nowhere: neither a shop file nor readings in the survey".to_owned()
+            },
+            pour: air_c.map(|air_c| PourTemperatures {
+                air_c,
+                panel_c: panel_c.unwrap_or(air_c),
+                resin_c: air_c,
+            }),
+            night_c: air_c,
+            humidity_percent: survey.humidity_percent.map(|damp| damp.value()),
+            place: ShopPlace::default(),
+            room: Some(Room {
+                volume_m3: figure(id::AIR_ROOM),
+                air_changes_h: figure(id::AIR_CHANGES),
+                mixing_factor: figure(id::AIR_MIXING_STILL),
+                air_c: air_c.unwrap_or(20.0),
+            }),
+            room_assumed: true,
+            worker: ShopWorker::Owner,
+            people: 1,
+        };
+    };
+    let air_c = shop.day_c.value();
+    let outdoors = shop.place == ShopPlace::OutdoorsUnderCover;
+    let volume = shop.room_m3.map_or_else(|| figure(id::AIR_ROOM), |room| room.value());
+    let driven = shop.fan_m3_h.map(|fan| fan.value());
+    let changes = driven.map_or_else(
+        || shop.air_changes_per_h.unwrap_or_else(|| figure(id::AIR_CHANGES)),
+        |fan| fan / volume,
+    );
+    let mixing =
+        if driven.is_some() { figure(id::AIR_MIXING_DRIVEN) } else { figure(id::AIR_MIXING_STILL) };
+    Place {
+        from: file.clone(),
+        pour: Some(PourTemperatures {
+            air_c,
+            panel_c: shop.panel_c.map_or(air_c, |panel| panel.value()),
+            resin_c: shop.resin_c.map_or(air_c, |resin| resin.value()),
+        }),
+        night_c: Some(shop.night_c.value()),
+        humidity_percent: shop.humidity_percent.map(|damp| damp.value()),
+        place: shop.place,
+        room: (!outdoors).then_some(Room {
+            volume_m3: volume,
+            air_changes_h: changes,
+            mixing_factor: mixing,
+            air_c,
+        }),
+        room_assumed: !outdoors
+            && (shop.room_m3.is_none() || (driven.is_none() && shop.air_changes_per_h.is_none())),
+        worker: shop.worker,
+        people: shop.people.max(1),
+    }
+}
+
+/// Answers for a job.
+///
+/// # Errors
+/// In words, when a figure of the stock or the shop makes no sense to the models.
+pub fn plan(
+    book: &Book,
+    stock: &Stock,
+    place: Place,
+    doses: Doses,
+    materials: &JobMaterials,
+) -> Result<ShopPlan, String> {
+    let words = |fault: crate::wording::Fault| fault.to_string();
+    let clock = clock(stock);
+    let forecast = match (&place.pour, place.night_c) {
+        (Some(pour), Some(night_c)) if clock.is_some() => {
+            let resin = CureResin {
+                clock: clock.unwrap_or(GelClock::GENERAL_PURPOSE),
+                kinetics: Kinetics::GENERAL_PURPOSE,
+                percent: doses.laminating_percent,
+                stand_still_below_c: book.figure(id::CLOCK_STANDS),
+            };
+            let day_c = pour.coldest().1;
+            let gel_min = resin.clock.gel_min(day_c, doses.laminating_percent);
+            Some(
+                forecast(&resin, &day_then_night(day_c, night_c, gel_min), &targets(book))
+                    .map_err(words)?,
+            )
+        }
+        _ => None,
+    };
+    let hold_min = forecast.as_ref().and_then(|times| times.gel.high.minutes()).unwrap_or(60.0);
+    let gates = gates(book, &place, &doses, hold_min);
+    let sittings = sittings(book, stock, &place, &doses, materials).map_err(words)?;
+    let air = air_answer(book, &place, &sittings).map_err(words)?;
+    Ok(ShopPlan { place, gates, forecast, sittings, air, doses })
+}
+
+fn clock(stock: &Stock) -> Option<GelClock> {
+    let resin = stock.resins.iter().find(|resin| resin.family == ResinFamily::Polyester)?;
+    Some(GelClock {
+        reference_min: resin.gel_time_min,
+        reference_c: resin.gel_time_at_c,
+        reference_percent: resin.gel_time_percent,
+        activation_kj_mol: GEL_ACTIVATION_KJ_MOL,
+        dose_exponent: 1.0,
+    })
+}
+
+/// Conversions of the milestones: choices of the calibrated model.
+fn targets(book: &Book) -> CureTargets {
+    CureTargets {
+        sandable: 0.75,
+        fairing: 0.80,
+        paint: 0.85,
+        primer_floor_days: book.figure(id::PAINT_FLOOR_PRIMER),
+        gloss_floor_days: book.figure(id::PAINT_FLOOR_GLOSS),
+        floor_reference_c: 20.0,
+        gel_band: book.figure(id::GEL_BAND) / 100.0,
+        wide_below_c: book.figure(id::LAYUP_COLD_WARN),
+        widest_below_c: book.figure(id::AFTER_GEL_BAND),
+        horizon_days: 90.0,
+    }
+}
+
+fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) -> Vec<StepGate> {
+    let figure = |rule| book.figure(rule);
+    let dew = DewPointLimits {
+        least_margin_k: figure(id::DEW_MARGIN),
+        advised_margin_k: figure(id::DEW_ADVISED),
+    };
+    let unknown = |what: &str| Gate::Shut {
+        why: format!("nobody has given {what}"),
+        way_out: "read it where the work is to be done and put it in a shop file".to_owned(),
+    };
+    let Some(pour) = &place.pour else {
+        return ["lay-up", "paint"]
+            .into_iter()
+            .map(|step| StepGate {
+                step,
+                rules: vec![id::CLIMATE_UNKNOWN],
+                gate: unknown("the temperature of the shop"),
+            })
+            .collect();
+    };
+    let warm = LayUpLimits {
+        refuse_below_c: figure(id::LAYUP_COLD_STOP),
+        warn_below_c: figure(id::LAYUP_COLD_WARN),
+        warn_above_c: figure(id::LAYUP_HOT_WARN),
+        refuse_above_c: figure(id::LAYUP_HOT_STOP),
+    };
+    let laminating = LaminatingDoseLimits {
+        refuse_below_percent: figure(id::CATALYST_LEAST),
+        warn_below_percent: figure(id::CATALYST_WARN_LOW),
+        warn_above_percent: figure(id::CATALYST_WARN_HIGH),
+        refuse_above_percent: figure(id::CATALYST_MOST),
+        cold_below_c: figure(id::CATALYST_COLD),
+        cold_refuse_above_percent: figure(id::CATALYST_WARN_HIGH),
+    };
+    let coat = CoatDoseLimits {
+        warn_below_percent: figure(id::CATALYST_LEAST),
+        warn_above_percent: figure(id::CATALYST_GEL_WARN),
+        refuse_above_percent: figure(id::CATALYST_GEL_MOST),
+    };
+    let coldest_c = pour.coldest().1;
+    let night_c = place.night_c.unwrap_or(coldest_c);
+    let mut gates = vec![
+        StepGate {
+            step: "lay-up: temperature from pour to gel",
+            rules: vec![
+                id::LAYUP_COLD_STOP,
+                id::LAYUP_COLD_WARN,
+                id::LAYUP_HOT_WARN,
+                id::LAYUP_HOT_STOP,
+            ],
+            gate: lay_up_temperature(pour, &warm, hold_min),
+        },
+        StepGate {
+            step: "lay-up: dose of catalyst in laminating resin",
+            rules: vec![
+                id::CATALYST_LEAST,
+                id::CATALYST_WARN_LOW,
+                id::CATALYST_WARN_HIGH,
+                id::CATALYST_MOST,
+                id::CATALYST_COLD,
+            ],
+            gate: laminating_dose(doses.laminating_percent, coldest_c, &laminating),
+        },
+        StepGate {
+            step: "gel coat: dose of catalyst",
+            rules: vec![id::CATALYST_GEL_WARN, id::CATALYST_GEL_MOST],
+            gate: coat_dose(doses.coat_percent, &coat),
+        },
+        StepGate {
+            step: "after the gel",
+            rules: vec![id::AFTER_GEL_BAND, id::CLOCK_STANDS],
+            gate: match super::climate::after_gel(
+                night_c,
+                &super::climate::AfterGelLimits {
+                    widen_below_c: figure(id::AFTER_GEL_BAND),
+                    stand_still_below_c: figure(id::CLOCK_STANDS),
+                },
+            ) {
+                super::climate::AfterGel::AsForecast => Gate::Open,
+                super::climate::AfterGel::Widened { why }
+                | super::climate::AfterGel::StandsStill { why } => Gate::Warned { why },
+            },
+        },
+    ];
+    let Some(damp) = place.humidity_percent else {
+        for step in ["lay-up: humidity", "paint"] {
+            gates.push(StepGate {
+                step,
+                rules: vec![id::CLIMATE_UNKNOWN],
+                gate: unknown("the humidity of the shop"),
+            });
+        }
+        return gates;
+    };
+    let damp_limits = HumidityLimits {
+        warn_above_percent: figure(id::LAYUP_DAMP_WARN),
+        refuse_above_percent: figure(id::LAYUP_DAMP_STOP),
+    };
+    gates.push(StepGate {
+        step: "lay-up: humidity",
+        rules: vec![id::LAYUP_DAMP_WARN, id::LAYUP_DAMP_STOP],
+        gate: lay_up_humidity(damp, &damp_limits),
+    });
+    gates.push(StepGate {
+        step: "lay-up: surface above the dew point",
+        rules: vec![id::DEW_MARGIN, id::DEW_ADVISED],
+        gate: surface_above_dew_point(pour.air_c, damp, pour.panel_c, &dew),
+    });
+    gates.push(StepGate {
+        step: "paint",
+        rules: vec![id::PAINT_COLD, id::PAINT_DAMP_STOP, id::DEW_MARGIN, id::DEW_ADVISED],
+        gate: paint(
+            pour.air_c,
+            damp,
+            pour.panel_c,
+            &PaintLimits {
+                refuse_below_c: figure(id::PAINT_COLD),
+                refuse_above_rh_percent: figure(id::PAINT_DAMP_STOP),
+                dew_point: dew,
+            },
+        ),
+    });
+    gates
+}
+
+fn sittings(
+    book: &Book,
+    stock: &Stock,
+    place: &Place,
+    doses: &Doses,
+    materials: &JobMaterials,
+) -> Result<Vec<Sitting>, crate::wording::Fault> {
+    let owner = place.worker == ShopWorker::Owner;
+    let most = if owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
+    let limits = MixLimits {
+        largest_g: book.figure(most),
+        smallest_g: book.figure(id::MIX_LEAST),
+        use_by_share: book.figure(id::USE_BY),
+        gel_band: book.figure(id::GEL_BAND) / 100.0,
+        wetting_out_kg_min_person: book.figure(id::WET_OUT),
+    };
+    let clock = clock(stock).unwrap_or(GelClock::GENERAL_PURPOSE);
+    let pace_kg_min = limits.wetting_out_kg_min_person * f64::from(place.people);
+    let resin_styrene = stock
+        .resins
+        .iter()
+        .find(|resin| resin.family == ResinFamily::Polyester)
+        .map_or(0.0, |resin| resin.styrene_percent.value() / 100.0);
+    let resin_rate = hand_laid_resin(resin_styrene)?;
+    let coat_rate = brushed_gel_coat(stock.gel_coat.styrene_percent.value() / 100.0)?.rate();
+    let mut found = Vec::new();
+    for (repair, cases) in materials.iter().enumerate() {
+        let of = cases.get(Case::High);
+        // Resin of unknown kind is taken for the one that gives off styrene.
+        let gives_styrene = of.kind != ResinKind::Epoxy;
+        // A backing is laid from the other side, in a stage of its own.
+        let (front, behind): (Vec<_>, Vec<_>) =
+            of.plies.iter().partition(|ply| Some(ply.side) == of.plies.first().map(|one| one.side));
+        let weights: Vec<f64> = front.iter().map(|ply| ply.weight.value()).collect();
+        let ranges = stages(&weights, book.figure(id::STAGE_CAP).max(heaviest(&weights)))?;
+        let backing_kg: f64 = behind.iter().map(|ply| ply.resin.value()).sum();
+        let count = ranges.len();
+        let mut pours: Vec<f64> = (backing_kg > 0.0).then_some(backing_kg).into_iter().collect();
+        pours.extend(ranges.into_iter().map(|range| {
+            front.get(range).unwrap_or_default().iter().map(|ply| ply.resin.value()).sum::<f64>()
+        }));
+        // Tissue goes on with the last stage, or is a stage of its own on a gel area.
+        match pours.last_mut() {
+            Some(last) => *last += of.tissue.2.value(),
+            None if of.tissue.2.value() > 0.0 => pours.push(of.tissue.2.value()),
+            None => {}
+        }
+        for (number, poured_kg) in pours.iter().copied().enumerate() {
+            if poured_kg <= 0.0 {
+                continue;
+            }
+            let mixes = match &place.pour {
+                Some(pour) if of.kind == ResinKind::Polyester => {
+                    split(
+                        &MixJob {
+                            resin_g: poured_kg * 1000.0,
+                            percent: doses.laminating_percent,
+                            pot_c: pour.hottest().1,
+                            people: place.people,
+                        },
+                        &clock,
+                        &limits,
+                    )?
+                    .mixes
+                }
+                _ => Vec::new(),
+            };
+            found.push(Sitting {
+                repair,
+                stage: number + 1,
+                what: if count == 0 { "tissue" } else { "lay-up" },
+                poured_kg,
+                mixes,
+                styrene_g: if gives_styrene { resin_rate.styrene_g(poured_kg)? } else { [0.0; 3] },
+                laying_min: poured_kg / pace_kg_min,
+            });
+        }
+        let coat_kg = of.coat.1.value();
+        if coat_kg > 0.0 {
+            found.push(Sitting {
+                repair,
+                stage: pours.len() + 1,
+                what: "gel coat",
+                poured_kg: coat_kg,
+                mixes: Vec::new(),
+                styrene_g: coat_rate.styrene_g(coat_kg)?,
+                laying_min: coat_kg / pace_kg_min,
+            });
+        }
+    }
+    Ok(found)
+}
+
+fn heaviest(weights: &[f64]) -> f64 {
+    weights.iter().copied().fold(0.0, f64::max)
+}
+
+fn air_answer(
+    book: &Book,
+    place: &Place,
+    sittings: &[Sitting],
+) -> Result<Option<AirAnswer>, crate::wording::Fault> {
+    let worst = sittings
+        .iter()
+        .enumerate()
+        .max_by(|one, other| one.1.styrene_g[2].total_cmp(&other.1.styrene_g[2]));
+    let Some((worst, sitting)) = worst.filter(|(_, sitting)| sitting.styrene_g[2] > 0.0) else {
+        return Ok(None);
+    };
+    let all_styrene_g: f64 = sittings.iter().map(|one| one.styrene_g[2]).sum();
+    let grams = sitting.styrene_g[2];
+    let rate_g_h = grams / (sitting.laying_min / 60.0);
+    let air_c = place.pour.map_or(20.0, |pour| pour.air_c);
+    let driven = book.figure(id::AIR_MIXING_DRIVEN);
+    let still = Room { volume_m3: 1.0, air_changes_h: 0.0, mixing_factor: driven, air_c };
+    let near = book.figure(id::AIR_NEAR);
+    let block = BlockLimits {
+        peak_ppm: book.figure(id::AIR_BLOCK),
+        percent_of_flammable_limit: book.figure(id::AIR_BLOCK_FIRE),
+    };
+    let (peak_ppm, all_ppm, gate) = match &place.room {
+        Some(room) => {
+            let peak = room.peak_ppm(grams, STYRENE_G_MOL, sitting.laying_min, 0.0)?;
+            let all = room.peak_ppm(all_styrene_g, STYRENE_G_MOL, 0.0, 0.0)?;
+            let gate = air::session_gate(
+                peak,
+                STYRENE_FLAMMABLE_PERCENT,
+                &block,
+                (rate_g_h, STYRENE_G_MOL),
+                (driven, air_c),
+            )?;
+            (Some(peak), Some(all), gate)
+        }
+        None => (None, None, Gate::Open),
+    };
+    let near_ppm = peak_ppm.map(|peak| peak * near);
+    let styrene = EXPOSURE_LIMITS.iter().filter(|limit| limit.substance == "styrene");
+    let limits = air::against_limits(
+        styrene,
+        rate_g_h,
+        STYRENE_G_MOL,
+        place.room.as_ref().unwrap_or(&still),
+        near_ppm.unwrap_or(0.0),
+    )?
+    .into_iter()
+    .map(|one| (one.limit, one.fresh_air_m3_h, one.needed_protection))
+    .collect();
+    let strictest = super::limits::strictest_for_work(EXPOSURE_LIMITS, "styrene", None);
+    let purge_min = match (&place.room, peak_ppm, strictest) {
+        (Some(room), Some(peak), Some(limit)) => room.purge_min(peak, limit.ppm).ok(),
+        _ => None,
+    };
+    let most_resin_kg =
+        peak_ppm.filter(|peak| *peak > 0.0).map(|peak| sitting.poured_kg * block.peak_ppm / peak);
+    Ok(Some(AirAnswer {
+        worst,
+        peak_ppm,
+        near_ppm,
+        all_at_once_ppm: all_ppm,
+        all_styrene_g,
+        most_resin_kg,
+        limits,
+        purge_min,
+        gate,
+    }))
+}

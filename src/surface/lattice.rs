@@ -1,0 +1,160 @@
+//! The faces of a mesh cut in four again and again, as one lattice for all of them.
+//!
+//! A place of the lattice has the same name whichever face it is seen from, so that values and
+//! rims match across edges. The function asked must not change faster than one moves.
+#![allow(
+    clippy::indexing_slicing,
+    reason = "corner numbers are taken modulo 3, faces come from a mesh Mesh::new has checked"
+)]
+
+use std::collections::HashMap;
+
+use nalgebra::Vector3;
+
+use super::mesh::{FaceId, Mesh, MeshPoint};
+
+/// A place of the lattice in a face: three counts that add up to the lattice's fineness.
+pub(crate) type Place = [u32; 3];
+/// The same place's name, whichever face it is seen from.
+pub(crate) type Name = [u32; 4];
+
+/// How a part lies to the set where the function is not above zero.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Side {
+    In,
+    Out,
+    Cut,
+}
+
+/// The lattice and the values found on it.
+pub(crate) struct Lattice<'a> {
+    pub(crate) mesh: &'a Mesh,
+    pub(crate) f: &'a dyn Fn(&MeshPoint) -> f64,
+    /// Parts along each edge of a face; a power of two.
+    pub(crate) count: u32,
+    values: HashMap<Name, f64>,
+}
+
+impl<'a> Lattice<'a> {
+    pub(crate) fn new(mesh: &'a Mesh, f: &'a dyn Fn(&MeshPoint) -> f64) -> Self {
+        Self { mesh, f, count: 1, values: HashMap::new() }
+    }
+
+    /// The faces among `candidates` in which the function could be zero, those in which it is
+    /// not above zero anywhere, and the fineness that gives parts of about `finest_mm`.
+    pub(crate) fn sort(
+        &mut self,
+        candidates: impl Iterator<Item = FaceId>,
+        finest_mm: f64,
+        deepest: u32,
+    ) -> (Vec<FaceId>, Vec<FaceId>) {
+        self.count = 1;
+        let (mut cut, mut within) = (Vec::new(), Vec::new());
+        let mut longest = 0.0_f64;
+        for face in candidates {
+            match self.side_of(face, self.whole(), 1) {
+                Side::Out => {}
+                Side::In => within.push(face),
+                Side::Cut => cut.push(face),
+            }
+            longest = self.mesh.frames[face as usize].length.into_iter().fold(longest, f64::max);
+        }
+        // One depth for all faces, so that parts on both sides of an edge match.
+        let depth = (longest / finest_mm.max(1e-3)).log2().ceil().clamp(0.0, f64::from(deepest));
+        self.count = 1 << depth as u32;
+        (cut, within)
+    }
+
+    pub(crate) fn whole(&self) -> [Place; 3] {
+        [[self.count, 0, 0], [0, self.count, 0], [0, 0, self.count]]
+    }
+
+    pub(crate) fn point(&self, face: FaceId, place: Place) -> MeshPoint {
+        let weights = Vector3::from(place.map(f64::from)) / f64::from(self.count);
+        MeshPoint { face, weights }
+    }
+
+    pub(crate) fn name(&self, face: FaceId, place: Place) -> Name {
+        let corners = self.mesh.faces[face as usize];
+        if let Some(i) = (0..3).find(|i| place[*i] == self.count) {
+            return [0, corners[i], 0, 0];
+        }
+        if let Some(i) = (0..3).find(|i| place[*i] == 0) {
+            let (next, last) = ((i + 1) % 3, (i + 2) % 3);
+            let ((a, ka), (b, kb)) = ((corners[next], place[next]), (corners[last], place[last]));
+            return if a < b { [1, a, b, ka] } else { [1, b, a, kb] };
+        }
+        [2, face, place[0], place[1]]
+    }
+
+    pub(crate) fn value(&mut self, face: FaceId, place: Place) -> f64 {
+        let name = self.name(face, place);
+        if let Some(value) = self.values.get(&name) {
+            return *value;
+        }
+        let value = (self.f)(&self.point(face, place));
+        self.values.insert(name, value);
+        value
+    }
+
+    /// Whether the function can be zero in a part `size` counts long.
+    pub(crate) fn side_of(&mut self, face: FaceId, part: [Place; 3], size: u32) -> Side {
+        let scale = f64::from(size) / f64::from(self.count);
+        let values = part.map(|place| self.value(face, place));
+        let length = self.mesh.frames[face as usize].length.map(|l| l * scale);
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        for i in 0..3 {
+            let away = length[i].max(length[(i + 2) % 3]);
+            low = low.max(values[i] - away);
+            high = high.min(values[i] + away);
+        }
+        if low > 0.0 {
+            Side::Out
+        } else if high <= 0.0 {
+            Side::In
+        } else {
+            Side::Cut
+        }
+    }
+
+    /// Where between two neighbouring places the function passes zero, from 0 to 1.
+    pub(crate) fn zero(&mut self, face: FaceId, start: Place, end: Place) -> (f64, MeshPoint) {
+        let (a, b) = (self.point(face, start), self.point(face, end));
+        let at = |t: f64| MeshPoint { face, weights: a.weights * (1.0 - t) + b.weights * t };
+        let length = (self.mesh.position(&a) - self.mesh.position(&b)).norm();
+        let values = [self.value(face, start), self.value(face, end)];
+        let t = zero_between(values, length, |t| (self.f)(&at(t)));
+        (t, at(t))
+    }
+}
+
+/// The four quarters of a part.
+pub(crate) fn quarters([a, b, c]: [Place; 3]) -> [[Place; 3]; 4] {
+    let half = |a: Place, b: Place| [0, 1, 2].map(|i| (a[i] + b[i]) / 2);
+    let (ab, bc, ca) = (half(a, b), half(b, c), half(c, a));
+    [[a, ab, ca], [ab, b, bc], [ca, bc, c], [bc, ca, ab]]
+}
+
+/// Where on a line, 0 to 1, a function that is not above zero at one end and above it at the
+/// other passes zero, to a hundred-thousandth of the line's `length`.
+pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) -> f64 {
+    let (mut inner, mut outer) = if ends[0] <= 0.0 { (0.0, 1.0) } else { (1.0, 0.0) };
+    let (mut below, mut above) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+    let close = 1e-5 * length;
+    for round in 0..40 {
+        // A patch is flat inside: there only halving finds the rim.
+        let share = if below >= 0.0 || round > 4 { 0.5 } else { below / (below - above) };
+        let t = inner + (outer - inner) * share;
+        let value = f(t);
+        if value <= 0.0 {
+            (inner, below) = (t, value);
+        } else {
+            (outer, above) = (t, value);
+        }
+        let done = (value.abs() <= close && below < 0.0) || (outer - inner).abs() < 1e-7;
+        if done {
+            return t;
+        }
+    }
+    f64::midpoint(inner, outer)
+}

@@ -1,0 +1,156 @@
+//! A panel as it stands ready for marks: its mesh, and where its landmarks and fixings are on it.
+
+use nalgebra::Point2;
+
+use super::mesh::{Mesh, MeshPoint};
+use super::skin::{self, Skin};
+use crate::diagnostic::Diagnostic;
+use crate::model::GridPlace;
+use crate::model::panel::Fixing;
+use crate::read::job::{Job, JobPanel};
+use crate::rules::{Book, id};
+
+/// A grid place this far off the skin is still taken to be on its edge, mm.
+const ON_EDGE_MM: f64 = 1.0;
+
+/// A panel with its skin.
+#[derive(Debug)]
+pub struct PlacedPanel<'j> {
+    /// The panel as read.
+    pub of: &'j JobPanel,
+    /// Its skin, openings filled.
+    pub mesh: Mesh,
+    /// Every face: what a tape lies on when the lids are shut.
+    pub filled: Vec<bool>,
+    /// Faces of the outer side.
+    pub open: Vec<bool>,
+    /// Faces of the back, without what strips and frames cover.
+    pub back: Vec<bool>,
+    /// Landmarks, in the order of the file.
+    pub landmarks: Vec<(&'j str, MeshPoint)>,
+    /// Fixings, in the order of the file.
+    pub fixings: Vec<PlacedFixing<'j>>,
+}
+
+/// A fixing on the skin.
+#[derive(Debug)]
+pub struct PlacedFixing<'j> {
+    /// The fixing as read.
+    pub of: &'j Fixing,
+    /// Its middle.
+    pub at: MeshPoint,
+    /// Radius of its footprint, mm.
+    pub radius_mm: f64,
+}
+
+/// A grid place as a point.
+#[must_use]
+pub fn point(place: GridPlace) -> Point2<f64> {
+    Point2::new(place.0.value(), place.1.value())
+}
+
+impl<'j> PlacedPanel<'j> {
+    /// Builds the skin of a panel and finds its landmarks and fixings on it.
+    ///
+    /// # Errors
+    /// Every fault of the skin, and every landmark and fixing that is not on it.
+    pub fn build(job: &'j Job, of: &'j JobPanel) -> Result<Self, Vec<Diagnostic>> {
+        let Skin { mesh, .. } = skin::build(&of.panel, of.mirrored).map_err(|faults| {
+            faults.into_iter().map(|fault| skin_fault(job, of, fault)).collect::<Vec<_>>()
+        })?;
+        let mut faults = Vec::new();
+        let mut on_skin = |list: &str, number: usize, name: &str, at: GridPlace| {
+            let (found, miss_mm) = mesh.nearest(point(at));
+            if miss_mm > ON_EDGE_MM {
+                faults.push(job.fault(
+                    &of.file,
+                    &format!("{list}[{number}].at"),
+                    "SURFACE-OFF-PANEL",
+                    format!(
+                        "{name:?} at u {} v {} is {miss_mm:.0} mm off the skin of {:?}",
+                        at.0, at.1, of.name
+                    ),
+                    "a place on the panel's grid".to_owned(),
+                    "measure it again from the lower front corner, or correct the outline"
+                        .to_owned(),
+                ));
+            }
+            found
+        };
+        let landmarks = of
+            .panel
+            .landmarks
+            .iter()
+            .enumerate()
+            .map(|(number, mark)| {
+                (mark.name.as_str(), on_skin("landmarks", number, &mark.name, mark.at))
+            })
+            .collect();
+        let fixings = of
+            .listed_fixings()
+            .iter()
+            .enumerate()
+            .map(|(number, fixing)| PlacedFixing {
+                of: fixing,
+                at: on_skin("fixings", number, &fixing.name, fixing.at),
+                radius_mm: footprint_mm(fixing, &job.book),
+            })
+            .collect();
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let filled = vec![true; mesh.faces.len()];
+        let open: Vec<bool> = mesh.tags.iter().map(|tag| tag.opening.is_none()).collect();
+        let back =
+            mesh.tags.iter().map(|tag| tag.opening.is_none() && tag.strip.is_none()).collect();
+        Ok(Self { of, mesh, filled, open, back, landmarks, fixings })
+    }
+
+    /// Area of the outer side proper, turned edges left out, mm2.
+    #[must_use]
+    pub fn face_area_mm2(&self) -> f64 {
+        self.mesh.area_mm2(|tag| tag.opening.is_none() && !tag.on_return)
+    }
+
+    /// Area of a region of the outer side, mm2; `None` is what no region covers.
+    #[must_use]
+    pub fn region_area_mm2(&self, region: Option<u16>) -> f64 {
+        self.mesh.area_mm2(|tag| tag.opening.is_none() && tag.region == region)
+    }
+
+    /// What a region is called.
+    #[must_use]
+    pub fn region_name(&self, region: Option<u16>) -> String {
+        region
+            .and_then(|number| self.of.panel.regions.get(usize::from(number)))
+            .map_or_else(
+                || {
+                    if self.of.panel.regions.is_empty() {
+                        "whole outer side".to_owned()
+                    } else {
+                        "outside the named regions".to_owned()
+                    }
+                },
+                |region| region.name.clone(),
+            )
+    }
+
+    /// A landmark or fixing by its name.
+    #[must_use]
+    pub fn named_point(&self, name: &str) -> Option<MeshPoint> {
+        let landmark = self.landmarks.iter().find(|(known, _)| *known == name).map(|found| found.1);
+        landmark.or_else(|| {
+            self.fixings.iter().find(|fixing| fixing.of.name == name).map(|fixing| fixing.at)
+        })
+    }
+}
+
+fn footprint_mm(fixing: &Fixing, book: &Book) -> f64 {
+    fixing.footprint_radius_mm.map_or_else(|| book.figure(id::FOOTPRINT), |radius| radius.value())
+}
+
+/// A fault of the skin, said of the file it came from.
+#[must_use]
+pub fn skin_fault(job: &Job, of: &JobPanel, fault: skin::SkinFault) -> Diagnostic {
+    job.fault(&of.file, &fault.field, "SURFACE-SKIN", fault.problem, fault.accepted, fault.way_out)
+}

@@ -1,0 +1,227 @@
+//! Windows: how distance enters a face through one of its edges.
+//!
+//! A window is an interval of an edge together with a source laid flat into the plane of the
+//! face it enters. Two kinds of source are enough: a point (distance is a base length plus the
+//! straight length from the point's image) and a parallel beam off a straight line (distance is
+//! linear across the face). In both kinds distance is 1-Lipschitz, which is all that the rules
+//! for dropping windows use.
+//!
+//! Frame of an edge: its first corner at the origin, its second at (length, 0), the face above.
+//! Lengths are millimetres. Method: improved Chen-Han exact geodesics (published: Chen and Han
+//! 1990; Xin and Wang 2009), with beams added for straight sources.
+#![allow(clippy::indexing_slicing, reason = "corner numbers are taken modulo 3")]
+
+use nalgebra::Vector2;
+
+use super::mesh::{FaceId, Frame, Mesh};
+
+/// What shines through a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// `x`, `y` are the image of a point (y at most 0), `base` the length before it.
+    Point,
+    /// `x`, `y` are the unit direction (y above 0), `base` the distance at the frame's origin.
+    Beam,
+}
+
+/// On which side of the window the rays left the corner of the face they came from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Came {
+    /// The window was opened by a source in the face before.
+    Source,
+    /// The corner lies to the left of the rays.
+    CornerLeft,
+    /// The corner lies to the right of the rays.
+    CornerRight,
+}
+
+/// One window: see the module's words.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Window {
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+    pub(crate) x: f64,
+    pub(crate) y: f64,
+    pub(crate) base: f64,
+    pub(crate) face: FaceId,
+    pub(crate) side: u8,
+    pub(crate) kind: Kind,
+    pub(crate) came: Came,
+}
+
+impl Window {
+    /// Distance at the place `t` along the edge, taken as if the window reached there.
+    pub(crate) fn on_edge(&self, t: f64) -> f64 {
+        match self.kind {
+            Kind::Point => self.base + length_of(t - self.x, self.y),
+            Kind::Beam => self.base + self.x * t,
+        }
+    }
+
+    /// Least distance in the window.
+    pub(crate) fn least(&self) -> f64 {
+        match self.kind {
+            Kind::Point => self.on_edge(self.x.clamp(self.from, self.to)),
+            Kind::Beam => self.on_edge(self.from).min(self.on_edge(self.to)),
+        }
+    }
+
+    /// Where on the edge the ray to a place above it passes, before clamping.
+    fn crossing(&self, at: Vector2<f64>) -> f64 {
+        let t = match self.kind {
+            Kind::Point => self.x + (at.x - self.x) * (-self.y) / (at.y - self.y),
+            Kind::Beam => at.x - at.y * self.x / self.y,
+        };
+        if t.is_nan() { at.x } else { t }
+    }
+
+    /// Length of the shortest path through the window to a place in the face, and the direction
+    /// (not of unit length) in which it arrives. A place the rays do not reach is reached round
+    /// the window's nearer end, so that the length is always that of a real path.
+    pub(crate) fn distance(&self, at: Vector2<f64>) -> (f64, Vector2<f64>) {
+        let t = self.crossing(at);
+        if t < self.from || t > self.to {
+            let t = t.clamp(self.from, self.to);
+            let step = at - Vector2::new(t, 0.0);
+            return (self.on_edge(t) + step.norm(), step);
+        }
+        let source = Vector2::new(self.x, self.y);
+        match self.kind {
+            Kind::Point => (self.base + (at - source).norm(), at - source),
+            Kind::Beam => (self.base + source.dot(&at), source),
+        }
+    }
+
+    /// Direction of the ray through the place `t` along the edge.
+    fn ray(&self, t: f64, outward: f64) -> Vector2<f64> {
+        match self.kind {
+            Kind::Beam => Vector2::new(self.x, self.y),
+            Kind::Point => {
+                let ray = Vector2::new(t - self.x, -self.y);
+                if ray.norm_squared() > 0.0 { ray } else { Vector2::new(outward, 0.0) }
+            }
+        }
+    }
+
+    /// The same source seen from the frame with this origin and unit x-direction.
+    fn seen_from(&self, origin: Vector2<f64>, along: Vector2<f64>) -> (f64, f64, f64) {
+        let up = Vector2::new(-along.y, along.x);
+        let source = Vector2::new(self.x, self.y);
+        match self.kind {
+            Kind::Point => {
+                ((source - origin).dot(&along), (source - origin).dot(&up).min(0.0), self.base)
+            }
+            Kind::Beam => (source.dot(&along), source.dot(&up), self.base + source.dot(&origin)),
+        }
+    }
+
+    /// Whether the third corner of the face is lit, with a hair's breadth to spare, and from
+    /// where on the edge.
+    pub(crate) fn lights_apex(&self, frame: &Frame) -> Option<f64> {
+        let t = self.crossing(frame.apex[self.side as usize]);
+        let spare = 1e-9 * frame.length[self.side as usize];
+        (t >= self.from - spare && t <= self.to + spare).then_some(t.clamp(self.from, self.to))
+    }
+
+    /// The parts of the window that leave through the left (corner 2 to corner 0 of the frame)
+    /// and the right edge. `split` is the place on the edge whose ray meets the third corner;
+    /// `shade` is the interval of the edge known to be of no use on the far side of that ray.
+    pub(crate) fn children(&self, mesh: &Mesh, best: Option<f64>) -> [Option<Self>; 2] {
+        let frame = &mesh.frames[self.face as usize];
+        let side = self.side as usize;
+        let apex = frame.apex[side];
+        let length = frame.length[side];
+        let split = self.crossing(apex);
+        // Rays that cross the path which serves the third corner best cannot be shortest beyond.
+        let (left_to, right_from) = best.map_or((split, split), |t| (split.min(t), split.max(t)));
+        let left = (self.from < left_to).then(|| {
+            let along = apex / frame.length[(side + 2) % 3];
+            let end = self.to.min(left_to);
+            let whole = end >= split;
+            self.child(
+                mesh,
+                (side + 2) % 3,
+                Vector2::zeros(),
+                along,
+                [self.from, end],
+                [false, whole],
+            )
+        });
+        let right = (self.to > right_from).then(|| {
+            let along = (Vector2::new(length, 0.0) - apex) / frame.length[(side + 1) % 3];
+            let start = self.from.max(right_from);
+            let whole = start <= split;
+            self.child(mesh, (side + 1) % 3, apex, along, [start, self.to], [whole, false])
+        });
+        [left.flatten(), right.flatten()]
+    }
+
+    /// The part [from, to] of the window carried through `through`, an edge of the same face.
+    /// `meets` says which end's ray meets the face's third corner exactly.
+    fn child(
+        &self,
+        mesh: &Mesh,
+        through: usize,
+        origin: Vector2<f64>,
+        along: Vector2<f64>,
+        ends: [f64; 2],
+        meets: [bool; 2],
+    ) -> Option<Self> {
+        let face = mesh.across[self.face as usize][through]?;
+        let length = mesh.frames[self.face as usize].length[through];
+        let hit = |t: f64, outward: f64| {
+            let ray = self.ray(t, outward);
+            let reach = (Vector2::new(t, 0.0) - origin).perp(&ray) / along.perp(&ray);
+            if reach.is_nan() { 0.0 } else { reach.clamp(0.0, length) }
+        };
+        let from = if meets[0] { 0.0 } else { hit(ends[0], -1.0) };
+        let to = if meets[1] { length } else { hit(ends[1], 1.0) };
+        if to - from <= 1e-11 {
+            return None;
+        }
+        let (x, y, base) = self.seen_from(origin, along);
+        let came = if through == (self.side as usize + 2) % 3 {
+            Came::CornerRight
+        } else {
+            Came::CornerLeft
+        };
+        let side = mesh.twin[self.face as usize][through];
+        Some(Self { from, to, x, y, base, face, side, kind: self.kind, came })
+    }
+
+    /// Whether some corner already offers a shorter way to everything the window lights.
+    /// `known` are real path lengths to the vertices.
+    pub(crate) fn is_beaten(&self, mesh: &Mesh, known: &[f64]) -> bool {
+        let (face, side) = (self.face as usize, self.side as usize);
+        let corners = mesh.faces[face];
+        let length = mesh.frames[face].length[side];
+        let (at_from, at_to) = (self.on_edge(self.from) - SPARE, self.on_edge(self.to) - SPARE);
+        if known[corners[side] as usize] + self.to < at_to
+            || known[corners[(side + 1) % 3] as usize] + length - self.from < at_from
+        {
+            return true;
+        }
+        if self.came == Came::Source {
+            return false;
+        }
+        // The corner of the face before, which the rays passed on one known side.
+        let Some(before) = mesh.across[face][side] else { return false };
+        let twin = mesh.twin[face][side] as usize;
+        let corner = mesh.faces[before as usize][(twin + 2) % 3];
+        let apex = mesh.frames[before as usize].apex[twin];
+        let (t, value) = match self.came {
+            Came::CornerLeft => (self.to, at_to),
+            _ => (self.from, at_from),
+        };
+        known[corner as usize] + length_of(length - apex.x - t, apex.y) < value
+    }
+}
+
+/// A window must be beaten by more than this, mm, so that no path beats itself by rounding.
+const SPARE: f64 = 1e-9;
+
+/// Plain root of the sum of squares: `hypot` guards against overflow, which millimetres never
+/// come near, and costs most of the time here.
+fn length_of(x: f64, y: f64) -> f64 {
+    (x * x + y * y).sqrt()
+}

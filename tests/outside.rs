@@ -1,0 +1,42 @@
+//! Values from outside this crate, one row each: standards, rules, textbooks, closed forms.
+//!
+//! The class of a row says how independent it is: "outside" comes from a source or from exact
+//! mathematics; "outside, weak" from memory or with an inferred input; "regression" and
+//! "calibration" prove only that nothing has moved; "behaviour" is a rule of the product.
+
+use std::io::Write as _;
+
+#[path = "outside/air.rs"]
+mod air;
+#[path = "outside/climate.rs"]
+mod climate;
+#[path = "outside/cure.rs"]
+mod cure;
+#[path = "outside/table.rs"]
+mod table;
+
+#[test]
+fn every_row_holds() {
+    let mut rows = air::rows();
+    rows.extend(climate::rows());
+    rows.extend(cure::rows());
+    let text = table::printed(&rows);
+    let _ = std::io::stderr().write_all(text.as_bytes());
+    let off = rows.iter().filter(|row| !row.holds()).count();
+    assert!(rows.len() > 150, "rows have gone missing: {}", rows.len());
+    assert_eq!(off, 0, "{off} of {} rows are off:\n{text}", rows.len());
+}
+
+#[test]
+fn a_refused_value_is_off() {
+    let row = table::Check {
+        id: "-",
+        class: "behaviour",
+        source: "-",
+        input: String::new(),
+        expected: 1.0,
+        tolerance: f64::INFINITY,
+        got: f64::NAN,
+    };
+    assert!(!row.holds());
+}
