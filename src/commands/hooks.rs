@@ -26,10 +26,7 @@ pub(super) fn assessed(report: &Report) -> String {
 }
 
 /// HOOK: removal sets, file name and JSON text each.
-pub(super) fn geometry(
-    _job: &Job,
-    _report: &Report,
-) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
+pub(super) fn geometry(_job: &Job, _report: &Report) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
     Ok(Vec::new())
 }
 

@@ -5,8 +5,8 @@ mod estimate;
 mod explain;
 mod hooks;
 mod new;
-mod pages;
 mod panel;
+mod pages;
 
 use plymend::diagnostic::Diagnostic;
 
