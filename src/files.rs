@@ -56,9 +56,7 @@ fn regular_text(name: &str, path: &Path) -> Result<String, Diagnostic> {
     let opened = file.metadata().map_err(|error| cannot_open(name, &error))?;
     regular(name, &opened)?;
     let mut bytes = Vec::new();
-    file.take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|error| cannot_open(name, &error))?;
+    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| cannot_open(name, &error))?;
     if bytes.len() as u64 > LARGEST {
         return Err(too_large(name));
     }
@@ -187,9 +185,16 @@ pub(crate) fn write_new(files: &[(String, String)]) -> Result<(), Vec<Diagnostic
     if !there.is_empty() {
         return Err(there);
     }
-    files.iter().try_for_each(|(name, text)| {
-        whole(name, text.as_bytes(), false).map_err(|fault| vec![fault])
-    })
+    for (number, (name, text)) in files.iter().enumerate() {
+        if let Err(fault) = whole(name, text.as_bytes(), false) {
+            // All or none: what was written a moment ago goes again.
+            for (written, _) in files.iter().take(number) {
+                let _ = fs::remove_file(written);
+            }
+            return Err(vec![fault]);
+        }
+    }
+    Ok(())
 }
 
 /// Makes a folder and those above it.

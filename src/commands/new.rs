@@ -61,7 +61,8 @@ fn chosen(panels: &[String]) -> Result<Vec<Chosen>, Vec<Diagnostic>> {
             continue;
         };
         let before = chosen.iter().filter(|other| other.generic == generic).count();
-        let name = if before == 0 { generic.to_owned() } else { format!("{generic} {}", before + 1) };
+        let name =
+            if before == 0 { generic.to_owned() } else { format!("{generic} {}", before + 1) };
         match ron_file::parse::<Panel>(&built_in::shown(generic), text) {
             Ok((panel, _)) => chosen.push(Chosen { generic, name, panel }),
             Err(fault) => faults.push(fault),
@@ -74,14 +75,46 @@ fn chosen(panels: &[String]) -> Result<Vec<Chosen>, Vec<Diagnostic>> {
 fn sizes(panel: &Panel) -> Vec<(&'static str, f64, &'static str)> {
     match &panel.surface {
         Some(SurfaceForm::Moulding(moulding)) => vec![
-            ("length_mm", moulding.length_mm.value(), "tape over the skin along the middle, edge to edge"),
-            ("width_mm", moulding.width_mm.value(), "tape over the skin across the middle, edge to edge"),
-            ("crown_along_mm", moulding.crown_along_mm.value(), "gap in the middle under a straight edge laid along, from end to end"),
-            ("crown_across_mm", moulding.crown_across_mm.value(), "gap in the middle under a straight edge laid across, from edge to edge"),
-            ("edge_return_mm", moulding.edge_return_mm.value(), "depth of the turned edge, taped over its bend; 0 without"),
-            ("corner_radius_mm", moulding.corner_radius_mm.value(), "radius of the corners of the face"),
-            ("taper_mm", moulding.taper_mm.value(), "how much narrower the far end is than the near end"),
-            ("twist_mm", moulding.twist_mm.value(), "how far one corner stands off the plane of the other three"),
+            (
+                "length_mm",
+                moulding.length_mm.value(),
+                "tape over the skin along the middle, edge to edge",
+            ),
+            (
+                "width_mm",
+                moulding.width_mm.value(),
+                "tape over the skin across the middle, edge to edge",
+            ),
+            (
+                "crown_along_mm",
+                moulding.crown_along_mm.value(),
+                "rise of the middle: straight edge on two equal blocks at the ends, block less gap",
+            ),
+            (
+                "crown_across_mm",
+                moulding.crown_across_mm.value(),
+                "rise of the middle across, taken in the same way",
+            ),
+            (
+                "edge_return_mm",
+                moulding.edge_return_mm.value(),
+                "depth of the turned edge, taped over its bend; 0 without",
+            ),
+            (
+                "corner_radius_mm",
+                moulding.corner_radius_mm.value(),
+                "radius of the corners of the face",
+            ),
+            (
+                "taper_mm",
+                moulding.taper_mm.value(),
+                "how much narrower the far end is than the near end",
+            ),
+            (
+                "twist_mm",
+                moulding.twist_mm.value(),
+                "how far one corner stands off the plane of the other three",
+            ),
         ],
         Some(SurfaceForm::Flat(flat)) => vec![
             ("length_mm", flat.length_mm.value(), "tape along the middle, edge to edge"),
@@ -203,7 +236,8 @@ fn sheet(chosen: &[Chosen]) -> String {
     let mut text = String::from(
         "MEASURING SHEET\n\
          Tape: flexible, laid over the skin, not sighted across. Read to the nearest mm.\n\
-         Straight edge: as long as the panel, resting on it at both ends.\n\
+         Straight edge: as long as the panel. On a crowned panel it rocks, so set it on two\n\
+         equal blocks at the ends; the rise is the block's height less the gap in the middle.\n\
          Write the figures into survey.ron under the name in brackets.\n\n\
          Date ____________  By ____________  Tape held by  one [ ]  two [ ]\n\
          Air ______ C  Humidity ______ %  Hours since last wet ______\n",
@@ -283,7 +317,11 @@ mod tests {
                     && !["// material", "// roles", "// fixings"]
                         .iter()
                         .any(|start| code.starts_with(start));
-                if is_prose { "\n".to_owned() } else { format!("{}\n", code.trim_start_matches("// ")) }
+                if is_prose {
+                    "\n".to_owned()
+                } else {
+                    format!("{}\n", code.trim_start_matches("// "))
+                }
             })
             .collect();
         let (survey, _) = ron_file::parse::<Survey>("survey.ron", &bare)

@@ -3,7 +3,15 @@
 /// Name and text of a generic moulding.
 const PANELS: &[(&str, &str)] = &[
     ("flat-sheet", include_str!("../../panels/flat-sheet.ron")),
+    ("gate-skin", include_str!("../../panels/gate-skin.ron")),
     ("lid", include_str!("../../panels/lid.ron")),
+    ("quarter", include_str!("../../panels/quarter.ron")),
+    ("roof", include_str!("../../panels/roof.ron")),
+    ("sill", include_str!("../../panels/sill.ron")),
+    ("tub", include_str!("../../panels/tub.ron")),
+    ("valance", include_str!("../../panels/valance.ron")),
+    ("wheel-arch", include_str!("../../panels/wheel-arch.ron")),
+    ("wing", include_str!("../../panels/wing.ron")),
 ];
 
 /// The generic stock.

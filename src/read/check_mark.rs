@@ -169,7 +169,7 @@ fn shape(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_
             } else {
                 "Spot(diameter_mm: ...), Patch(length_mm: ..., width_mm: ...) or a closed Traced"
             },
-            "measure it; where that cannot be done, list it under `not_examined` instead",
+            "measure it, if only roughly and on the large side: the size decides what is referred",
         ),
         Shape::Spot { diameter_mm } => {
             let at = format!("{at}.diameter_mm");
@@ -202,12 +202,7 @@ fn runs(direction: &Direction, field: &str, panel: Option<&Panel>, faults: &mut 
             if let Fixings::Listed(fixings) = &panel.fixings {
                 known.extend(fixings.iter().map(|fixing| fixing.name.as_str()));
             }
-            faults.known(
-                &format!("{field}[0]"),
-                "landmark or fixing of this panel",
-                name,
-                &known,
-            );
+            faults.known(&format!("{field}[0]"), "landmark or fixing of this panel", name, &known);
         }
     }
 }

@@ -173,8 +173,7 @@ fn sectioned(sections: &Sections, field: &str, faults: &mut Faults<'_>) {
         for (point, (one, next)) in
             section.points.iter().zip(section.points.iter().skip(1)).enumerate()
         {
-            let apart =
-                (next.0.value() - one.0.value()).hypot(next.1.value() - one.1.value());
+            let apart = (next.0.value() - one.0.value()).hypot(next.1.value() - one.1.value());
             if apart < 0.1 {
                 faults.add(
                     &format!("{at}.points[{}]", point + 1),

@@ -31,7 +31,10 @@ pub(super) fn apply(changes: &Changes, book: &mut Book, loaded: &Loaded) -> Vec<
                 "READ-RULE",
                 problem,
                 "a figure within the range that the rule states",
-                format!("`plymend explain {}` prints the rule, its reason and its range", change.id),
+                format!(
+                    "`plymend explain {}` prints the rule, its reason and its range",
+                    change.id
+                ),
             );
         }
     }

@@ -97,7 +97,13 @@ fn paints(stock: &Stock, faults: &mut Faults<'_>) {
         faults.name(&at("name"), "a paint", &paint.name);
         let solids = paint.solids_percent.value();
         faults.range(&at("solids_percent"), "solids by volume", solids, "%", 5.0..=100.0);
-        faults.range(&at("dry_film_um"), "dry film", paint.dry_film_um, "micrometres", 5.0..=2000.0);
+        faults.range(
+            &at("dry_film_um"),
+            "dry film",
+            paint.dry_film_um,
+            "micrometres",
+            5.0..=2000.0,
+        );
         let loss = paint.loss_percent.value();
         faults.range(&at("loss_percent"), "loss in applying", loss, "%", 0.0..=90.0);
     }

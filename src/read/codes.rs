@@ -57,6 +57,9 @@ pub const CODES: &[Explained] = codes! {
 "READ-KIND", "it is not clear what this file is",
 "`check` tells survey, body, panel, shop, stock and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
 "a survey has marks or panels, a shop has day_c and night_c";
+"READ-MANY", "more faults than are listed",
+"One file has more than a thousand faults. Most of them usually have one cause, so the first thousand are listed and the rest are not.",
+"a unit mistaken in every line of a long list";
 "READ-METER", "a moisture reading without a meter",
 "Readings of different meters cannot be compared. They count only against a reading of the same meter on a dry part of the same body.",
 "meter: (kind: \"capacitance, scale 0 to 100\", reference: 9)";
@@ -136,7 +139,7 @@ pub const CODES: &[Explained] = codes! {
 "A number stands where a text belongs, or the other way round, or a list where one value belongs.",
 "length_mm: \"80 mm\" is refused; length_mm: 80 is accepted";
 "READ-UNMEASURED", "a mark without a size",
-"What is not measured cannot be estimated and is never guessed. A mark that could not be measured belongs under `not_examined`, where the answer names it as left out.",
+"What is not measured cannot be estimated and is never guessed. How near a mark comes to a hinge, a latch or a belt depends on its size, so a rough figure on the large side is better than none. What nobody could look at at all belongs under `not_examined`.",
 "shape: Spot(diameter_mm: 15)";
 "READ-WORD-UNKNOWN", "a word that is not one of those to choose from",
 "The field takes one of a fixed set of words. The nearest is offered.",

@@ -32,8 +32,19 @@ impl<'l> Faults<'l> {
         accepted: impl Into<String>,
         way_out: impl Into<String>,
     ) {
-        if self.found.len() < MOST {
-            self.found.push(self.loaded.fault(field, code, problem, accepted, way_out));
+        match self.found.len() {
+            count if count < MOST => {
+                self.found.push(self.loaded.fault(field, code, problem, accepted, way_out));
+            }
+            MOST => self.found.push(self.loaded.fault_at(
+                None,
+                "",
+                "READ-MANY",
+                format!("more than {MOST} faults; the rest are not listed"),
+                "a file without faults",
+                "put right what they have in common, then check again",
+            )),
+            _ => {}
         }
     }
 

@@ -290,10 +290,7 @@ pub fn job(
     let Some((survey, loaded)) = reading.typed::<Survey>(survey_file) else {
         return Err(reading.into_faults());
     };
-    let body = survey
-        .body
-        .as_ref()
-        .and_then(|name| reading.named::<Body>(&loaded, "body", name));
+    let body = survey.body.as_ref().and_then(|name| reading.named::<Body>(&loaded, "body", name));
     if let Some((body, loaded)) = &body {
         reading.faults.extend(check_body::body(body, loaded));
     }

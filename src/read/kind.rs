@@ -111,7 +111,10 @@ mod tests {
             ("(format: 1, panels: [(name: \"lid\", generic: \"lid\")])", FileKind::Survey),
             ("(format: 1, marks: [])", FileKind::Survey),
             ("(format: 1, name: \"car\", panels: [(file: \"lid.ron\")])", FileKind::Body),
-            ("(format: 1, name: \"lid\", surface: Flat(length_mm: 1, width_mm: 2))", FileKind::Panel),
+            (
+                "(format: 1, name: \"lid\", surface: Flat(length_mm: 1, width_mm: 2))",
+                FileKind::Panel,
+            ),
             ("(format: 1, name: \"lid\", mirror_of: \"other.ron\")", FileKind::Panel),
             ("(format: 1, day_c: 20, night_c: 10)", FileKind::Shop),
             ("(format: 1, mats: [])", FileKind::Stock),

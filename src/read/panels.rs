@@ -35,8 +35,7 @@ pub(super) fn resolve(
     let of_body = panels.len();
     for (number, entry) in survey.panels.iter().enumerate() {
         let field = format!("panels[{number}]");
-        let in_body =
-            panels.iter().take(of_body).position(|panel| panel.name == entry.name);
+        let in_body = panels.iter().take(of_body).position(|panel| panel.name == entry.name);
         if let Some(panel) = in_body.and_then(|place| panels.get_mut(place)) {
             only_changes(reading, loaded, entry, &field);
             found_on_the_day(panel, entry);
@@ -48,13 +47,12 @@ pub(super) fn resolve(
         }
     }
     for state in &survey.fixing_states {
-        let fixing = panels
-            .iter_mut()
-            .find(|panel| panel.name == state.panel)
-            .and_then(|panel| match &mut panel.panel.fixings {
+        let fixing = panels.iter_mut().find(|panel| panel.name == state.panel).and_then(|panel| {
+            match &mut panel.panel.fixings {
                 Fixings::Listed(fixings) => fixings.iter_mut().find(|one| one.name == state.fixing),
                 Fixings::Unknown | Fixings::NoneSeen => None,
-            });
+            }
+        });
         // A fixing that is not there is told by the survey's own check.
         if let Some(fixing) = fixing {
             fixing.state = state.state;
@@ -217,10 +215,8 @@ fn generic(
     if entry.thickness_mm.is_none()
         && let Some(thickness) = panel.laminate.thickness_mm
     {
-        assumptions.push(format!(
-            "{}: thickness taken from the generic {name}: {thickness}",
-            entry.name
-        ));
+        assumptions
+            .push(format!("{}: thickness taken from the generic {name}: {thickness}", entry.name));
     }
     Some(JobPanel {
         generic: true,

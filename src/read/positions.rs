@@ -47,7 +47,9 @@ impl Positions {
         scan.run();
         let mut found = scan.found;
         found.line_starts = std::iter::once(0)
-            .chain(text.bytes().enumerate().filter(|(_, sign)| *sign == b'\n').map(|(at, _)| at + 1))
+            .chain(
+                text.bytes().enumerate().filter(|(_, sign)| *sign == b'\n').map(|(at, _)| at + 1),
+            )
             .collect();
         found
     }

@@ -248,9 +248,9 @@ fn kind_wanted(error: &ron::Error) -> String {
     use ron::Error;
     match error {
         Error::ExpectedFloat => "a number, such as 12.5".to_owned(),
-        Error::ExpectedInteger
-        | Error::IntegerOutOfBounds
-        | Error::InvalidIntegerDigit { .. } => "a whole number, such as 3".to_owned(),
+        Error::ExpectedInteger | Error::IntegerOutOfBounds | Error::InvalidIntegerDigit { .. } => {
+            "a whole number, such as 3".to_owned()
+        }
         Error::ExpectedDifferentLength { found, .. } => {
             format!("as many values as are asked for; found {found}")
         }
@@ -266,10 +266,7 @@ fn kind_wanted(error: &ron::Error) -> String {
 
 fn lower_first(text: &str) -> String {
     let mut signs = text.chars();
-    signs
-        .next()
-        .map(|first| first.to_lowercase().chain(signs).collect())
-        .unwrap_or_default()
+    signs.next().map(|first| first.to_lowercase().chain(signs).collect()).unwrap_or_default()
 }
 
 /// Names of the fields a record may have, as the record itself tells them.

@@ -53,9 +53,8 @@ fn a_short_survey_works_and_lists_what_it_assumed() {
 #[test]
 fn sizing_moves_every_place_in_proportion() {
     let at = |size: &str| {
-        let text = format!(
-            "(format: 1, panels: [(name: \"lid\", generic: \"lid\", size: ({size}))])"
-        );
+        let text =
+            format!("(format: 1, panels: [(name: \"lid\", generic: \"lid\", size: ({size}))])");
         let job = read(&[("survey.ron", text.as_str())]).unwrap();
         job.panels[0].panel.clone()
     };
@@ -109,12 +108,9 @@ fn a_survey_overrides_a_panel_of_the_body() {
     let panel = format!("(format: 1, name: \"flank\", {SHEET})");
     let body = "(format: 1, name: \"car\", panels: [(file: \"flank.ron\")])";
     let survey = "(format: 1, body: \"parts/body.ron\", panels: [(name: \"flank\", thickness_mm: 3.5, fixings: none_seen)])";
-    let job = read(&[
-        ("survey.ron", survey),
-        ("parts/body.ron", body),
-        ("parts/flank.ron", &panel),
-    ])
-    .unwrap();
+    let job =
+        read(&[("survey.ron", survey), ("parts/body.ron", body), ("parts/flank.ron", &panel)])
+            .unwrap();
     assert_eq!(job.panels.len(), 1);
     assert_eq!(job.panels[0].panel.laminate.thickness_mm.map(|t| t.value()), Some(3.5));
     assert!(matches!(job.panels[0].panel.fixings, Fixings::NoneSeen));
@@ -188,10 +184,7 @@ fn each_fault_of_a_mark_is_told_at_its_field() {
             crack.replace(": 90", ": 90, direction: Toward(\"hingo\")"),
             "READ-NAME-UNKNOWN shape.direction[0]",
         ),
-        (
-            crack.replace(": 90", ": 90, direction: Angle(900)"),
-            "READ-RANGE shape.direction[0]",
-        ),
+        (crack.replace(": 90", ": 90, direction: Angle(900)"), "READ-RANGE shape.direction[0]"),
         (
             "kind: gel_crack, shape: Traced(points: [On(1, 2)])".to_owned(),
             "READ-TRACE shape.points",
