@@ -9,27 +9,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use nalgebra::{Point2, Vector2};
+use nalgebra::Point2;
 use spade::{ConstrainedDelaunayTriangulation, HasPosition, Triangulation};
 
 use super::form::Form;
 use super::ring;
+use super::spacing::{SPACING_MM, Spacing};
+use super::web::{Piece, Web};
 
-/// Greatest gap between a face and the smooth skin, mm.
-const SAGITTA_MM: f64 = 0.04;
-/// Greatest and least spacing of the lines, mm.
-const SPACING_MM: (f64, f64) = (20.0, 1.0);
-/// A panel has at least about this many lines over the mean of its sides.
-const LEAST_LINES: f64 = 36.0;
-/// Lines one way may be this many times wider apart than the other way.
-const MOST_STRETCH: f64 = 3.0;
-/// Places nearer than this become one vertex, mm.
-const WELD_MM: f64 = 0.02;
 /// A panel has no more faces than this.
 pub(crate) const MOST_FACES: usize = 60_000;
-/// Places at which the bend is looked at, each way.
-const SAMPLES: usize = 48;
-
 /// The face cut into triangles on the grid.
 #[derive(Debug)]
 pub(crate) struct Cut {
@@ -48,168 +37,6 @@ pub(crate) enum CutFault {
     TooMany(usize),
     /// Two outlines run into each other too finely at a place.
     Tangled(Point2<f64>),
-}
-
-/// Spacing of the lines along the grid's two directions, by share of length and height.
-struct Spacing {
-    along: Vec<f64>,
-    up: Vec<f64>,
-    bounds: (f64, f64),
-}
-
-impl Spacing {
-    fn of(form: &dyn Form) -> Self {
-        let bounds = form.along();
-        let length = bounds.1 - bounds.0;
-        let height = form.top(0.5 * (bounds.0 + bounds.1));
-        let widest = SPACING_MM.0.min((length * height).sqrt() / LEAST_LINES).max(SPACING_MM.1);
-        let step = 0.004 * length.min(height);
-        let mut spacing = Self { along: vec![widest; SAMPLES], up: vec![widest; SAMPLES], bounds };
-        for i in 0..SAMPLES {
-            for j in 0..SAMPLES {
-                let share = |k: usize| (k as f64 + 0.5) / SAMPLES as f64;
-                let at = form.at_share(share(i), share(j));
-                let (here, normal) = (form.at(at), form.normal(at));
-                let needed = |way: Vector2<f64>| {
-                    let sum = (form.at(at + way * step) - here) + (form.at(at - way * step) - here);
-                    (8.0 * SAGITTA_MM * step * step / sum.dot(&normal).abs().max(1e-12)).sqrt()
-                };
-                spacing.along[i] = spacing.along[i].min(needed(Vector2::x()));
-                spacing.up[j] = spacing.up[j].min(needed(Vector2::y()));
-            }
-        }
-        let least = |list: &[f64]| list.iter().copied().fold(f64::INFINITY, f64::min);
-        let hold = |list: &mut Vec<f64>, most: f64| {
-            for h in list {
-                *h = h.clamp(SPACING_MM.1, most.max(SPACING_MM.1));
-            }
-        };
-        let (a, b) = (least(&spacing.along), least(&spacing.up));
-        hold(&mut spacing.along, MOST_STRETCH * b);
-        hold(&mut spacing.up, MOST_STRETCH * a);
-        spacing
-    }
-
-    fn at(&self, form: &dyn Form, place: Point2<f64>) -> (f64, f64) {
-        let pick = |list: &[f64], share: f64| {
-            let at = (share * list.len() as f64).clamp(0.0, list.len() as f64 - 1.0);
-            list[at as usize]
-        };
-        let share = (place.x - self.bounds.0) / (self.bounds.1 - self.bounds.0);
-        (pick(&self.along, share), pick(&self.up, place.y / form.top(place.x)))
-    }
-
-    /// Shares at which lines are drawn, ends included, for a side of a length.
-    fn lines(list: &[f64], length: f64) -> Vec<f64> {
-        let part = length / list.len() as f64;
-        let weights: Vec<f64> = list.iter().map(|h| part / h).collect();
-        evenly(&weights).iter().map(|at| at / list.len() as f64).collect()
-    }
-
-    /// Cuts an edge into pieces as short as its surroundings ask; ends left out.
-    fn cut(&self, form: &dyn Form, a: Point2<f64>, b: Point2<f64>) -> Vec<Point2<f64>> {
-        let along = b - a;
-        let pieces = 16;
-        let weights: Vec<f64> = (0..pieces)
-            .map(|k| {
-                let at = a + along * ((f64::from(k) + 0.5) / f64::from(pieces));
-                let (h, w) = self.at(form, at);
-                (along.x / h).hypot(along.y / w) / f64::from(pieces)
-            })
-            .collect();
-        let stops = evenly(&weights);
-        stops[1..stops.len() - 1].iter().map(|at| a + along * (at / f64::from(pieces))).collect()
-    }
-}
-
-/// Places (in cells) that share a row of weights evenly, no share above one; ends included.
-fn evenly(weights: &[f64]) -> Vec<f64> {
-    let total: f64 = weights.iter().sum();
-    let count = (total - 1e-9).ceil().max(1.0);
-    let mut stops = vec![0.0];
-    let (mut before, mut cell) = (0.0, 0);
-    for k in 1..count as usize {
-        let aim = total * k as f64 / count;
-        while cell + 1 < weights.len() && before + weights[cell] < aim {
-            before += weights[cell];
-            cell += 1;
-        }
-        stops.push(cell as f64 + (aim - before) / weights[cell]);
-    }
-    stops.push(weights.len() as f64);
-    stops
-}
-
-/// Edges and lone places, welded and cut where they meet.
-#[derive(Default)]
-struct Web {
-    places: Vec<Point2<f64>>,
-    edges: Vec<(usize, usize, bool)>,
-}
-
-impl Web {
-    fn place(&mut self, at: Point2<f64>) -> usize {
-        if let Some(known) = self.places.iter().position(|p| (p - at).norm() < WELD_MM) {
-            return known;
-        }
-        self.places.push(at);
-        self.places.len() - 1
-    }
-
-    fn edge(&mut self, a: Point2<f64>, b: Point2<f64>, outer: bool) {
-        let (a, b) = (self.place(a), self.place(b));
-        if a != b {
-            self.edges.push((a, b, outer));
-        }
-    }
-
-    fn ends(&self, edge: usize) -> (Point2<f64>, Point2<f64>) {
-        (self.places[self.edges[edge].0], self.places[self.edges[edge].1])
-    }
-
-    /// Adds every crossing to the places, then strings each edge through the places on it.
-    fn strung(&mut self) -> Vec<(Vec<usize>, bool)> {
-        for i in 0..self.edges.len() {
-            for j in i + 1..self.edges.len() {
-                let (first, second) = (self.ends(i), self.ends(j));
-                if boxes_apart(first, second) {
-                    continue;
-                }
-                if let Some(at) = ring::meeting(first, second) {
-                    self.place(at);
-                }
-            }
-        }
-        (0..self.edges.len())
-            .map(|edge| {
-                let (a, b) = self.ends(edge);
-                let along = b - a;
-                let length = along.norm();
-                let mut on: Vec<(f64, usize)> = Vec::new();
-                for (number, place) in self.places.iter().enumerate() {
-                    let t = (place - a).dot(&along) / length;
-                    let off = (place - a).perp(&along).abs() / length;
-                    let is_end = number == self.edges[edge].0 || number == self.edges[edge].1;
-                    if !is_end && off < WELD_MM && t > 0.0 && t < length {
-                        on.push((t, number));
-                    }
-                }
-                on.sort_by(|a, b| a.0.total_cmp(&b.0));
-                let (first, last, outer) = self.edges[edge];
-                let mut chain = vec![first];
-                chain.extend(on.iter().map(|(_, number)| *number));
-                chain.push(last);
-                (chain, outer)
-            })
-            .collect()
-    }
-}
-
-fn boxes_apart(a: Piece, b: Piece) -> bool {
-    let apart = |a0: f64, a1: f64, b0: f64, b1: f64| {
-        a0.max(a1) + WELD_MM < b0.min(b1) || b0.max(b1) + WELD_MM < a0.min(a1)
-    };
-    apart(a.0.x, a.1.x, b.0.x, b.1.x) || apart(a.0.y, a.1.y, b.0.y, b.1.y)
 }
 
 /// Cuts the face inside `outer` so that no triangle straddles an inner outline.
@@ -308,8 +135,6 @@ pub(crate) fn cut(
     let kept: BTreeSet<usize> = used.iter().copied().chain(lone).chain(fresh).collect();
     triangulate(&grid, &kept, &constraints, &rim)
 }
-
-type Piece = (Point2<f64>, Point2<f64>);
 
 /// Edges and places in buckets, to ask what lies near.
 struct Near {

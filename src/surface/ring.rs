@@ -18,7 +18,7 @@ const SAME_MM: f64 = 0.1;
 /// Corners stand no farther than this from the grid's origin.
 const MOST_MM: f64 = 10_000.0;
 /// Chord error allowed where a corner is rounded.
-const ROUND_MM: f64 = 0.02;
+const ROUND_MM: f64 = 0.05;
 
 /// A closed outline.
 pub(crate) type Ring = Vec<Point2<f64>>;

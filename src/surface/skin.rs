@@ -12,22 +12,18 @@
 use std::collections::BTreeMap;
 use std::f64::consts::FRAC_PI_2;
 
-use nalgebra::{Matrix2, Point2, Point3};
+use nalgebra::{Point2, Point3};
 
+use super::face;
 use super::form::Form;
 use super::form::moulding::Moulded;
 use super::form::sections::Loft;
 use super::mesh::{FaceTag, Mesh};
 use super::meshing::{self, Cut, CutFault};
-use super::ring::{self, Ring};
+use super::parts::Parts;
+use super::ring::Ring;
 use super::turned_edge;
-use crate::model::GridPlace;
 use crate::model::panel::{Flat, Panel, SurfaceForm};
-
-/// An outline may reach over the grid by this much without being off the skin, mm.
-const REACH_OVER_MM: f64 = 0.5;
-/// Longest piece in which a curved upper edge is followed, mm.
-const EDGE_PIECE_MM: f64 = 10.0;
 
 /// What keeps a panel file from being a skin.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -81,7 +77,7 @@ impl Skin {
 /// Every [`SkinFault`] found.
 pub fn build(panel: &Panel, mirrored: bool) -> Result<Skin, Vec<SkinFault>> {
     let form = form(panel)?;
-    let outer = face_outline(panel, form.as_ref()).map_err(|fault| vec![fault])?;
+    let outer = face::outline(panel, form.as_ref()).map_err(|fault| vec![fault])?;
     let parts = Parts::read(panel, &outer)?;
     let inner: Vec<Ring> =
         [&parts.openings, &parts.regions, &parts.strips].into_iter().flatten().cloned().collect();
@@ -162,175 +158,6 @@ fn check_flat(flat: &Flat) -> Result<(), Vec<SkinFault>> {
         })
         .collect();
     if faults.is_empty() { Ok(()) } else { Err(faults) }
-}
-
-/// The outline of the face: the panel's own, or the whole grid, its corners rounded.
-fn face_outline(panel: &Panel, form: &dyn Form) -> Result<Ring, SkinFault> {
-    let radius = match &panel.surface {
-        Some(SurfaceForm::Moulding(moulding)) => moulding.corner_radius_mm.value(),
-        Some(SurfaceForm::Flat(flat)) => flat.corner_radius_mm.value(),
-        _ => 0.0,
-    };
-    if !(radius >= 0.0 && radius.is_finite()) {
-        return Err(SkinFault::new(
-            "surface.corner_radius_mm",
-            format!("found {radius} mm"),
-            "0 mm or more",
-            "give the radius of the corners, 0 for square ones",
-        ));
-    }
-    let corners = match &panel.outline {
-        Some(places) => own_outline(places, form)?,
-        None => whole_grid(form),
-    };
-    if radius <= 0.0 {
-        return Ok(corners);
-    }
-    let laid: Ring = corners.iter().map(|p| form.laid_out(*p)).collect();
-    let rounded = ring::rounded(&laid, radius, |at| on_skin(form, at)).map_err(|tight| {
-        SkinFault::new(
-            "surface.corner_radius_mm",
-            format!(
-                "a radius of {radius} mm does not fit the sides at corner ({:.0}, {:.0})",
-                corners[tight.corner].x, corners[tight.corner].y
-            ),
-            format!("0 to {:.0} mm", tight.most_mm.floor()),
-            "give a smaller radius, or the true outline with its rounded corners point by point",
-        )
-    })?;
-    Ok(rounded.into_iter().map(|p| form.on_grid(p)).collect())
-}
-
-/// How the laid-out grid lies on the skin at a place: its steps as seen in the tangent plane.
-fn on_skin(form: &dyn Form, laid_out: Point2<f64>) -> Matrix2<f64> {
-    let (along, across) = form.tangents(form.on_grid(laid_out));
-    let first = along.normalize();
-    let shear = across.dot(&first);
-    Matrix2::new(along.norm(), shear, 0.0, (across - first * shear).norm())
-}
-
-fn whole_grid(form: &dyn Form) -> Ring {
-    let (low, high) = form.along();
-    let level = (form.top(low) - form.top(high)).abs() < 1e-9
-        && (form.top(low) - form.top(0.4 * low + 0.6 * high)).abs() < 1e-9;
-    let pieces = if level { 1.0 } else { ((high - low) / EDGE_PIECE_MM).ceil() };
-    let mut ring = vec![Point2::new(low, 0.0), Point2::new(high, 0.0)];
-    for k in 0..=pieces as usize {
-        let u = high + (low - high) * k as f64 / pieces;
-        ring.push(Point2::new(u, form.top(u)));
-    }
-    ring
-}
-
-fn own_outline(places: &[GridPlace], form: &dyn Form) -> Result<Ring, SkinFault> {
-    let ring = ring::read("outline", places)?;
-    let (low, high) = form.along();
-    for (number, place) in places.iter().enumerate() {
-        let (u, v) = (place.0.value(), place.1.value());
-        let top = form.top(u.clamp(low, high));
-        let over = (low - u).max(u - high).max(-v).max(v - top);
-        if over > REACH_OVER_MM {
-            return Err(SkinFault::new(
-                format!("outline[{number}]"),
-                format!("({u}, {v}) lies {over:.0} mm off the skin"),
-                format!("u from {low:.0} to {high:.0}, v from 0 to {top:.0} there"),
-                "correct the corner, or the length and width of the surface",
-            ));
-        }
-    }
-    Ok(ring)
-}
-
-/// Every outline inside the face.
-struct Parts {
-    openings: Vec<Ring>,
-    regions: Vec<Ring>,
-    strips: Vec<Ring>,
-}
-
-impl Parts {
-    fn read(panel: &Panel, outer: &[Point2<f64>]) -> Result<Self, Vec<SkinFault>> {
-        let mut faults = Vec::new();
-        let mut all = |list: &str, outlines: Vec<&Vec<GridPlace>>| -> Vec<Ring> {
-            let mut rings = Vec::new();
-            for (number, corners) in outlines.into_iter().enumerate() {
-                match ring::read(&format!("{list}[{number}].outline"), corners) {
-                    Ok(ring) => rings.push(ring),
-                    Err(fault) => faults.push(fault),
-                }
-            }
-            rings
-        };
-        let parts = Self {
-            openings: all("openings", panel.openings.iter().map(|o| &o.outline).collect()),
-            regions: all("regions", panel.regions.iter().map(|r| &r.outline).collect()),
-            strips: all("strips", panel.strips.iter().map(|s| &s.outline).collect()),
-        };
-        if faults.is_empty() {
-            faults.extend(opening_faults(&parts.openings, outer));
-        }
-        if faults.is_empty() { Ok(parts) } else { Err(faults) }
-    }
-
-    /// The first part named in the file that holds a place.
-    fn tag(&self, at: Point2<f64>) -> FaceTag {
-        let first = |rings: &[Ring]| {
-            rings.iter().position(|r| ring::holds(r, at)).and_then(|n| u16::try_from(n).ok())
-        };
-        FaceTag {
-            opening: first(&self.openings),
-            region: first(&self.regions),
-            strip: first(&self.strips),
-            on_return: false,
-        }
-    }
-
-    /// A region or strip that no face is part of lies off the face, or under one named before it.
-    fn check_met(&self, tags: &[FaceTag]) -> Result<(), Vec<SkinFault>> {
-        let mut faults = Vec::new();
-        let mut look = |list: &str, count: usize, pick: fn(&FaceTag) -> Option<u16>| {
-            for number in 0..count {
-                if !tags.iter().any(|tag| pick(tag).map(usize::from) == Some(number)) {
-                    faults.push(SkinFault::new(
-                        format!("{list}[{number}].outline"),
-                        "no part of the face belongs to it",
-                        "an outline on the face that no earlier one covers",
-                        "correct its corners, or strike it out",
-                    ));
-                }
-            }
-        };
-        look("regions", self.regions.len(), |tag| tag.region);
-        look("strips", self.strips.len(), |tag| tag.strip);
-        if faults.is_empty() { Ok(()) } else { Err(faults) }
-    }
-}
-
-fn opening_faults(openings: &[Ring], outer: &[Point2<f64>]) -> Vec<SkinFault> {
-    let mut faults = Vec::new();
-    let mut fault = |number: usize, problem: String| {
-        faults.push(SkinFault::new(
-            format!("openings[{number}].outline"),
-            problem,
-            "an outline that lies wholly on the face and clear of every other opening",
-            "correct its corners; a cut-out that runs over the edge belongs in the panel's outline",
-        ));
-    };
-    for (number, ring) in openings.iter().enumerate() {
-        if let Some(at) = ring::rings_meeting(ring, outer) {
-            fault(number, format!("it meets the panel's edge at ({:.0}, {:.0})", at.x, at.y));
-        } else if let Some(at) = ring.iter().find(|p| !ring::holds(outer, **p)) {
-            fault(number, format!("({:.0}, {:.0}) lies outside the face", at.x, at.y));
-        }
-        for (other, earlier) in openings.iter().enumerate().take(number) {
-            let inside = |a: &Ring, b: &Ring| a.first().is_some_and(|p| ring::holds(b, *p));
-            let meets = ring::rings_meeting(ring, earlier).is_some();
-            if meets || inside(ring, earlier) || inside(earlier, ring) {
-                fault(number, format!("it runs into opening {}", other + 1));
-            }
-        }
-    }
-    faults
 }
 
 fn check_return((depth, radius): (f64, f64)) -> Result<(), Vec<SkinFault>> {

@@ -6,6 +6,7 @@
 pub(crate) mod bend;
 pub(crate) mod family;
 pub(crate) mod flat;
+mod line;
 pub(crate) mod moulding;
 pub(crate) mod sections;
 
