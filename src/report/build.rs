@@ -423,7 +423,7 @@ fn assumptions(
             );
         }
         for text in &panel.of.assumptions {
-            add(id::REFER_FIXINGS_UNKNOWN, format!("{name}: {text}"));
+            add(id::GENERIC_PANEL, text.clone());
         }
     }
     for (finding, decision) in findings.iter().zip(&plan.decisions) {

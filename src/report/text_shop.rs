@@ -16,8 +16,8 @@ fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules
     page.line(
         2,
         &format!(
-            "{what}: {} / {} / {}; plan on the last ({}) {rules}",
-            at(of.low), at(of.likely), at(of.high), of.basis
+            "{what} {} / {} / {}; plan on the last {rules}",
+            at(of.low), at(of.likely), at(of.high)
         ),
     );
 }
@@ -63,6 +63,9 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         band(page, "primer not before", shop.primer_days.as_ref(), 1440.0, &primer);
         let gloss = [id::PAINT_FLOOR_GLOSS];
         band(page, "gloss or dark colour not before", shop.gloss_days.as_ref(), 1440.0, &gloss);
+        if let Some(times) = &shop.sandable_h {
+            page.line(5, &format!("how far to trust these times: {}", times.basis));
+        }
     }
     sittings(page, shop);
     air(page, shop);
@@ -78,8 +81,8 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
     for one in &shop.sittings {
         let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {
             (Some(g), Some(cat_g), Some(cat_ml), Some(use_by)) => format!(
-                "; {} mixes of {g:.0} g with {cat_g:.1} g = {cat_ml:.1} ml of catalyst, each used within {use_by:.0} min",
-                one.mixes
+                "; {} of {g:.0} g with {cat_g:.1} g = {cat_ml:.1} ml of catalyst, each used within {use_by:.0} min",
+                if one.mixes == 1 { "1 mix".to_owned() } else { format!("{} mixes", one.mixes) }
             ),
             _ => String::new(),
         };
@@ -120,7 +123,7 @@ fn air(page: &mut Page, shop: &ShopLines) {
     }
     for limit in &air.limits {
         let factor = limit.needed_factor.map_or(String::new(), |factor| {
-            format!(", mask factor {factor:.0}")
+            if factor > 1.0 { format!(", mask factor {:.0}", factor.ceil()) } else { String::new() }
         });
         page.line(
             5,

@@ -2,7 +2,7 @@
 
 use super::build::numbers;
 use super::model::*;
-use super::text::{Page, Wide, left_out, three};
+use super::text::{Page, Wide, left_out, of_marks, three};
 use crate::rules::id;
 
 /// Every mark.
@@ -68,6 +68,69 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
     );
 }
 
+/// The job in one paragraph.
+pub(crate) fn in_short(page: &mut Page, report: &Report) {
+    page.heading("IN SHORT");
+    let with = |action: &str| {
+        report
+            .findings
+            .iter()
+            .filter(|finding| finding.action == action)
+            .map(|finding| finding.mark)
+            .collect::<Vec<u32>>()
+    };
+    let counted = |marks: &[u32]| {
+        if marks.is_empty() { "none".to_owned() } else { of_marks(marks) }
+    };
+    page.line(
+        2,
+        &format!(
+            "{} marks: {} to repair ({} repairs), {} referred ({}), {} held ({}), {} watched ({})",
+            report.findings.len(),
+            with("repair").len(),
+            report.repairs.len(),
+            with("refer").len(),
+            counted(&with("refer")),
+            with("held").len(),
+            counted(&with("held")),
+            with("watch").len(),
+            counted(&with("watch"))
+        ),
+    );
+    let cases = &report.materials;
+    let out = left_out(&cases.high.excludes);
+    let open = !cases.high.excludes.is_empty();
+    let kg = |of: fn(&Materials) -> f64| {
+        mass(of(&cases.low), of(&cases.likely), of(&cases.high), open)
+    };
+    page.line(
+        2,
+        &format!(
+            "net, low / likely / high: glass {}, resin {}, gel coat {}{out}",
+            kg(|case| case.glass_kg),
+            kg(|case| case.resin_kg),
+            kg(|case| case.gel_coat_kg)
+        ),
+    );
+    let dated = report.repairs.iter().filter(|repair| repair.waits_for.is_empty()).count();
+    page.line(
+        2,
+        &format!(
+            "{dated} of {} repairs wait for nothing but the blocked steps; hours, timetable and price are not worked out yet",
+            report.repairs.len()
+        ),
+    );
+}
+
+/// Masses in kg, or in g where they are small.
+fn mass(low: f64, likely: f64, high: f64, open: bool) -> String {
+    if high < 0.5 {
+        three(low * 1000.0, likely * 1000.0, high * 1000.0, 0, "g", open)
+    } else {
+        three(low, likely, high, 2, "kg", open)
+    }
+}
+
 /// Every repair.
 pub(crate) fn repairs(page: &mut Page, report: &Report) {
     page.heading("REPAIRS (low / likely / high)");
@@ -83,7 +146,7 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
         };
         page.line(
             2,
-            &format!("{} {}, {}, mark {}: {method}", one.id, one.panel, one.side, numbers(&one.marks)),
+            &format!("{} {}, {}, {}: {method}", one.id, one.panel, one.side, of_marks(&one.marks)),
         );
         let areas = |of: fn(&Scenario) -> f64| {
             three(of(&cases.low), of(&cases.likely), of(&cases.high), 4, "m²", false)
@@ -169,18 +232,19 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
     let out = left_out(&cases.high.excludes);
     let open = !cases.high.excludes.is_empty();
     page.heading("MATERIALS, net as poured, no waste (low / likely / high)");
-    let masses = |of: fn(&Materials) -> f64, unit: &str, decimals: usize| {
-        three(of(&cases.low), of(&cases.likely), of(&cases.high), decimals, unit, open)
+    let kg = |of: fn(&Materials) -> f64| {
+        mass(of(&cases.low), of(&cases.likely), of(&cases.high), open)
     };
     let rules = page.rules(&[id::AS_POURED]);
-    page.line(2, &format!("glass {}{out} {rules}", masses(|case| case.glass_kg, "kg", 2)));
+    page.line(2, &format!("glass {}{out} {rules}", kg(|case| case.glass_kg)));
     for mat in &cases.high.mats {
         page.line(
             5,
             &format!("of it in the high case {}: {:.3} m², {:.3} kg", mat.reinforcement, mat.area_m2, mat.glass_kg),
         );
     }
-    let tissue = masses(|case| case.tissue_m2, "m²", 2);
+    let tissue =
+        three(cases.low.tissue_m2, cases.likely.tissue_m2, cases.high.tissue_m2, 2, "m²", open);
     page.line(2, &format!("tissue {tissue}{out}"));
     let known = cases.high.resins.iter().all(|resin| resin.kind != "resin, kind not known");
     let kinds: Vec<&str> = cases.high.resins.iter().map(|resin| resin.kind.as_str()).collect();
@@ -192,7 +256,7 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
         kinds.join(", ")
     };
     let rules = page.rules(&[id::RESIN_RATIO, id::TISSUE_RESIN]);
-    page.line(2, &format!("{word} {}{out} {rules}", masses(|case| case.resin_kg, "kg", 2)));
+    page.line(2, &format!("{word} {}{out} {rules}", kg(|case| case.resin_kg)));
     match (cases.low.catalyst_g, cases.likely.catalyst_g, cases.high.catalyst_g) {
         (Some(low), Some(likely), Some(high)) => {
             let ml = |of: &Materials| of.catalyst_ml.unwrap_or(0.0);
@@ -217,7 +281,7 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
     let rules = page.rules(&[id::GEL_COVERAGE]);
     page.line(
         2,
-        &format!("gel or flow coat {}{out} {rules}", masses(|case| case.gel_coat_kg, "kg", 2)),
+        &format!("gel or flow coat {}{out} {rules}", kg(|case| case.gel_coat_kg)),
     );
     for hardener in &cases.high.hardeners {
         let ml = hardener.ml.map_or(String::new(), |ml| format!(" = {ml:.0} ml"));
@@ -265,8 +329,8 @@ pub(crate) fn paint(page: &mut Page, report: &Report) {
         page.line(
             2,
             &format!(
-                "waits for mark {}: {}, {} ({:.2} m²) {rules}",
-                numbers(&waiting.marks), waiting.panel, waiting.region, waiting.area_m2
+                "waits for {}: {}, {} ({:.2} m²) {rules}",
+                of_marks(&waiting.marks), waiting.panel, waiting.region, waiting.area_m2
             ),
         );
     }
