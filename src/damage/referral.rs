@@ -118,6 +118,10 @@ pub fn judge(
     for near in watched {
         by_fixing(book, panel, placed, depth, extents, wet, near, &mut judged);
     }
+    // What is fixed there first, what a test of one's own would settle last.
+    judged.reasons.sort_by_key(|reason| {
+        (reason.who == TEST_FIRST, reason.carries.is_none(), reason.carries.map(Carries::row))
+    });
     judged
 }
 

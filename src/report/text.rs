@@ -133,7 +133,7 @@ pub fn brief(report: &Report) -> String {
     stops(&mut page, report);
     if !report.referrals.is_empty() {
         page.heading("GOES TO A SPECIALIST");
-        referral_lines(&mut page, report, Some(1));
+        referral_lines(&mut page, report);
     }
     blocked(&mut page, report);
     if report.answers == "estimate" {
@@ -188,8 +188,8 @@ fn stops(page: &mut Page, report: &Report) {
     }
 }
 
-/// One entry a mark, its reasons together; `most` reasons in the short form.
-fn referral_lines(page: &mut Page, report: &Report, most: Option<usize>) {
+/// One entry a mark, its reasons together.
+fn referral_lines(page: &mut Page, report: &Report) {
     let mut seen: BTreeSet<(Option<u32>, &str)> = BTreeSet::new();
     for first in &report.referrals {
         if !seen.insert((first.mark, &first.panel)) {
@@ -203,7 +203,6 @@ fn referral_lines(page: &mut Page, report: &Report, most: Option<usize>) {
         let of = first.mark.map_or_else(|| "fixing".to_owned(), |mark| format!("mark {mark}"));
         let reasons: Vec<String> = own
             .iter()
-            .take(most.unwrap_or(usize::MAX))
             .map(|one| format!("{} {}", one.reason, page.rules(&[&one.rule])))
             .collect();
         // A test of one's own lifts its own reason only: beside any other it is no way out.
@@ -225,7 +224,7 @@ fn referrals(page: &mut Page, report: &Report) {
         return;
     }
     page.heading("GOES TO A SPECIALIST, never into a do-it-yourself list");
-    referral_lines(page, report, None);
+    referral_lines(page, report);
 }
 
 fn not_seen(page: &mut Page, report: &Report) {
@@ -312,7 +311,8 @@ fn rules_named(page: &mut Page, report: &Report) {
 }
 
 fn foot(page: &mut Page, report: &Report) {
-    page.heading(&format!("read: {}", report.files_read.join(", ")));
+    page.heading("READ");
+    page.line(2, &report.files_read.join(", "));
     let client = if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
     let purpose =
         if report.survey.purpose.is_empty() { "no purpose named" } else { &report.survey.purpose };

@@ -13,13 +13,13 @@ fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules
     let Some(of) = of else { return };
     let at = |figure: Option<f64>| time(figure.map(|figure| figure * unit_min));
     let rules = page.rules(rules);
-    page.line(
-        2,
-        &format!(
-            "{what} {} / {} / {}; plan on the last {rules}",
-            at(of.low), at(of.likely), at(of.high)
-        ),
-    );
+    let (low, likely, high) = (at(of.low), at(of.likely), at(of.high));
+    let said = if low == likely && likely == high {
+        high
+    } else {
+        format!("{low} / {likely} / {high}; plan on the last")
+    };
+    page.line(2, &format!("{what}: {said} {rules}"));
 }
 
 /// Climate, times, sittings and air.
@@ -77,7 +77,9 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
     }
     let rules =
         page.rules(&[id::STAGE_CAP, id::MIX_MOST, id::MIX_MOST_OWNER, id::MIX_LEAST, id::USE_BY]);
-    page.line(2, &format!("sittings of the high case, one stage at a time {rules}:"));
+    let blocked = shop.gates.iter().any(|gate| gate.state == "shut" && gate.step != "paint");
+    let warning = if blocked { ", NOT TO BE MIXED while lay-up is shut" } else { "" };
+    page.line(2, &format!("sittings of the high case, one stage at a time{warning} {rules}:"));
     for one in &shop.sittings {
         let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {
             (Some(g), Some(cat_g), Some(cat_ml), Some(use_by)) => format!(

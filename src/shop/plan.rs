@@ -208,7 +208,12 @@ pub fn plan(
         }
         _ => None,
     };
-    let hold_min = forecast.as_ref().and_then(|times| times.gel.high.minutes()).unwrap_or(60.0);
+    // The way out of the cold asks for warmth until the gel at the temperature it asks for.
+    let warm_c = book.figure(id::LAYUP_COLD_WARN);
+    let hold_min = clock.unwrap_or(GelClock::GENERAL_PURPOSE).gel_min(
+        place.pour.map_or(warm_c, |pour| pour.coldest().1.max(warm_c)),
+        doses.laminating_percent,
+    ) * (1.0 + book.figure(id::GEL_BAND) / 100.0);
     let gates = gates(book, &place, &doses, hold_min);
     let sittings = sittings(book, stock, &place, &doses, materials).map_err(words)?;
     let air = air_answer(book, &place, &sittings).map_err(words)?;
