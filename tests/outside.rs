@@ -12,6 +12,8 @@ mod air;
 mod climate;
 #[path = "outside/cure.rs"]
 mod cure;
+#[path = "outside/surface.rs"]
+mod surface;
 #[path = "outside/table.rs"]
 mod table;
 
@@ -20,6 +22,7 @@ fn every_row_holds() {
     let mut rows = air::rows();
     rows.extend(climate::rows());
     rows.extend(cure::rows());
+    rows.extend(surface::rows());
     let text = table::printed(&rows);
     let _ = std::io::stderr().write_all(text.as_bytes());
     let off = rows.iter().filter(|row| !row.holds()).count();

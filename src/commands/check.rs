@@ -64,7 +64,7 @@ fn checked(
     let result = match kind {
         FileKind::Survey => job::job(folder, file, &Named::default()).map(|job| {
             answer.files_read.extend(job.files_read.iter().cloned());
-            hooks::skins(&job.panels, &job.texts)
+            hooks::places(&job)
         }),
         FileKind::Body => {
             job::body(folder, file).map(|(panels, texts)| hooks::skins(&panels, &texts))

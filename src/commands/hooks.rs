@@ -4,38 +4,117 @@ use plymend::diagnostic::Diagnostic;
 use plymend::read::text::Texts;
 use plymend::read::{Job, JobPanel};
 use plymend::report::{Report, text};
+use plymend::safety::table;
+use plymend::surface::skin::{self, Skin};
+use plymend::surface::{ply, shape_figures};
 
-/// HOOK: faults of the skins themselves, found by building them.
-pub(super) fn skins(_panels: &[JobPanel], _texts: &Texts) -> Vec<Diagnostic> {
-    Vec::new()
+/// Length of the straight edge that `panel` lays on a skin, mm.
+const STRAIGHT_EDGE_MM: f64 = 300.0;
+
+fn built(panel: &JobPanel, texts: &Texts) -> Result<Skin, Vec<Diagnostic>> {
+    skin::build(&panel.panel, panel.mirrored).map_err(|faults| {
+        faults
+            .into_iter()
+            .map(|fault| {
+                texts.fault(
+                    &panel.file,
+                    &fault.field,
+                    "SURFACE-SKIN",
+                    fault.problem,
+                    fault.accepted,
+                    fault.way_out,
+                )
+            })
+            .collect()
+    })
 }
 
-/// HOOK: what `panel` prints.
-pub(super) fn panel(panel: &JobPanel, _texts: &Texts) -> Result<String, Vec<Diagnostic>> {
-    Ok(format!("{}\n", panel.name))
+/// Faults of the skins themselves, found by building them.
+pub(super) fn skins(panels: &[JobPanel], texts: &Texts) -> Vec<Diagnostic> {
+    panels.iter().filter_map(|panel| built(panel, texts).err()).flatten().collect()
 }
 
-/// HOOK: the mesh as PLY text.
-pub(super) fn mesh(panel: &JobPanel, _texts: &Texts) -> Result<String, Vec<Diagnostic>> {
-    Ok(format!("ply\ncomment {}\n", panel.name))
+/// Faults of the places of a job's marks, found by laying them on the skins.
+pub(super) fn places(job: &Job) -> Vec<Diagnostic> {
+    match plymend::skins(job) {
+        Ok(panels) => plymend::place(job, &panels).err().unwrap_or_default(),
+        Err(faults) => faults,
+    }
 }
 
-/// HOOK: what `assess` prints.
+/// What `panel` prints.
+pub(super) fn panel(panel: &JobPanel, texts: &Texts) -> Result<String, Vec<Diagnostic>> {
+    let skin = built(panel, texts)?;
+    let mesh = &skin.mesh;
+    let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+    for place in &mesh.grid {
+        low = [low[0].min(place.x), low[1].min(place.y)];
+        high = [high[0].max(place.x), high[1].max(place.y)];
+    }
+    let mut text = format!(
+        "{}\n  grid: u {:.0} to {:.0} mm, v {:.0} to {:.0} mm, turned edges included\n",
+        panel.name, low[0], high[0], low[1], high[1]
+    );
+    let square_metres = |area_mm2: f64| area_mm2 * 1e-6;
+    text.push_str(&format!(
+        "  outer side: {:.3} m², {:.3} m² with openings filled\n",
+        square_metres(skin.face_area_mm2(false)),
+        square_metres(skin.face_area_mm2(true))
+    ));
+    for (number, region) in panel.panel.regions.iter().enumerate() {
+        let number = u16::try_from(number).ok();
+        let area = mesh.area_mm2(|tag| tag.region == number && tag.opening.is_none());
+        text.push_str(&format!("  region {}: {:.3} m²\n", region.name, square_metres(area)));
+    }
+    text.push_str(&format!(
+        "  integral of |curvature|: {:.3} (0 is a sheet that unrolls flat)\n",
+        shape_figures::curvature_integral(mesh)
+    ));
+    text.push_str(&format!(
+        "  largest gap under a {STRAIGHT_EDGE_MM:.0} mm straight edge: {:.1} mm\n",
+        shape_figures::largest_gap_mm(mesh, STRAIGHT_EDGE_MM)
+    ));
+    text.push_str(&format!("  mesh: {} triangles\n", mesh.faces.len()));
+    for (what, names) in [
+        ("landmarks", panel.panel.landmarks.iter().map(|one| (&one.name, one.at)).collect::<Vec<_>>()),
+        ("fixings", panel.listed_fixings().iter().map(|one| (&one.name, one.at)).collect()),
+    ] {
+        for (name, at) in names {
+            text.push_str(&format!("  {what}: {name} at u {:.0} v {:.0}\n", at.0.value(), at.1.value()));
+        }
+    }
+    for assumption in &panel.assumptions {
+        text.push_str(&format!("  {assumption}\n"));
+    }
+    Ok(text)
+}
+
+/// The mesh as PLY text.
+pub(super) fn mesh(panel: &JobPanel, texts: &Texts) -> Result<String, Vec<Diagnostic>> {
+    Ok(ply::to_ply(&built(panel, texts)?.mesh))
+}
+
+/// What `assess` prints.
 pub(super) fn assessed(report: &Report) -> String {
-    text::brief(report)
+    let report = Report { answers: "assess", ..report.clone() };
+    text::full(&report, text::Wide::Usual)
 }
 
-/// HOOK: removal sets, file name and JSON text each.
-pub(super) fn geometry(_job: &Job, _report: &Report) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
-    Ok(Vec::new())
+/// Removal sets, file name and JSON text each.
+pub(super) fn geometry(job: &Job, _report: &Report) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
+    plymend::geometry(job)
 }
 
-/// HOOK: a caution by its code, at length.
-pub(super) fn caution(_code: &str) -> Option<String> {
-    None
+/// A caution by its code, at length.
+pub(super) fn caution(code: &str) -> Option<String> {
+    let row = table::CAUTIONS.iter().find(|row| row.code.eq_ignore_ascii_case(code))?;
+    Some(format!(
+        "{}: {}\n\nraised when {}\n\n{}\n\nevidence: {}\nsource: {}\n",
+        row.code, row.title, row.raised_when, row.reason, row.evidence, row.source
+    ))
 }
 
-/// HOOK: codes of all cautions with their titles.
+/// Codes of all cautions with their titles.
 pub(super) fn cautions() -> Vec<(String, String)> {
-    Vec::new()
+    table::CAUTIONS.iter().map(|row| (row.code.to_owned(), row.title.to_owned())).collect()
 }

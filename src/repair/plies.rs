@@ -203,8 +203,12 @@ mod tests {
     use super::*;
     use crate::read::built_in;
 
+    fn stock() -> Stock {
+        ron::from_str(built_in::STOCK).unwrap()
+    }
+
     fn weights(depth_mm: f64) -> Vec<f64> {
-        let stock = built_in::stock();
+        let stock = stock();
         let shelf = Shelf::pick(&stock, false).unwrap();
         ply_set(&shelf, depth_mm, &Book::built_in())
             .iter()
@@ -231,7 +235,7 @@ mod tests {
 
     #[test]
     fn reaches_follow_the_taper_and_never_step_less_than_a_ply() {
-        let stock = built_in::stock();
+        let stock = stock();
         let shelf = Shelf::pick(&stock, false).unwrap();
         let book = Book::built_in();
         let set = ply_set(&shelf, 3.0, &book);

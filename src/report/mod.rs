@@ -11,3 +11,5 @@ pub mod model;
 pub mod text;
 mod text_shop;
 mod text_work;
+
+pub use model::Report;

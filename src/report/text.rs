@@ -6,24 +6,32 @@ use super::model::*;
 use super::{text_shop, text_work};
 use crate::diagnostic::printable;
 
-/// Widest line that is made.
-const WIDEST: usize = 110;
-/// Narrowest line that is made.
-const NARROWEST: usize = 60;
+/// Width of the page: the same everywhere, so that the same input gives the same bytes.
+const WIDTH: usize = 100;
+
+/// How much is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wide {
+    /// What a reader acts on.
+    Usual,
+    /// The working too: every case of every ply, every limit of the air.
+    Working,
+}
 
 /// A page being written.
 #[derive(Debug)]
 pub(crate) struct Page {
     text: String,
-    width: usize,
+    /// How much is said.
+    pub(crate) wide: Wide,
     evidence: std::collections::BTreeMap<String, String>,
 }
 
 impl Page {
-    fn new(report: &Report, width: usize) -> Self {
+    fn new(report: &Report, wide: Wide) -> Self {
         let evidence =
             report.rules.iter().map(|rule| (rule.id.clone(), rule.evidence.clone())).collect();
-        Self { text: String::new(), width: width.clamp(NARROWEST, WIDEST), evidence }
+        Self { text: String::new(), wide, evidence }
     }
 
     pub(crate) fn heading(&mut self, words: &str) {
@@ -36,7 +44,7 @@ impl Page {
     pub(crate) fn line(&mut self, indent: usize, words: &str) {
         let first = " ".repeat(indent);
         let rest = " ".repeat(indent + 2);
-        let options = textwrap::Options::new(self.width)
+        let options = textwrap::Options::new(WIDTH)
             .initial_indent(&first)
             .subsequent_indent(&rest)
             .break_words(false);
@@ -86,8 +94,8 @@ pub fn left_out(excludes: &[Exclusion]) -> String {
 
 /// The whole answer.
 #[must_use]
-pub fn full(report: &Report, width: usize) -> String {
-    let mut page = Page::new(report, width);
+pub fn full(report: &Report, wide: Wide) -> String {
+    let mut page = Page::new(report, wide);
     head(&mut page, report);
     stops(&mut page, report);
     referrals(&mut page, report);
@@ -111,8 +119,8 @@ pub fn full(report: &Report, width: usize) -> String {
 
 /// The short form.
 #[must_use]
-pub fn brief(report: &Report, width: usize) -> String {
-    let mut page = Page::new(report, width);
+pub fn brief(report: &Report) -> String {
+    let mut page = Page::new(report, Wide::Usual);
     stops(&mut page, report);
     if !report.referrals.is_empty() {
         page.heading("GOES TO A SPECIALIST");
@@ -287,8 +295,4 @@ fn foot(page: &mut Page, report: &Report) {
             "For {client}, for {purpose}; nobody else may rely on it. Not a roadworthiness, structural or insurance approval. Local law, data sheets and licensed practice come first."
         ),
     );
-    match report.exit_reason() {
-        Some(reason) => page.line(0, &format!("exit 1: {reason}")),
-        None => page.line(0, "exit 0: nothing recorded needs another person"),
-    }
 }

@@ -2,7 +2,7 @@
 
 use super::build::numbers;
 use super::model::*;
-use super::text::{Page, left_out, three};
+use super::text::{Page, Wide, left_out, three};
 use crate::rules::id;
 
 /// Every mark.
@@ -101,7 +101,10 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
                 &format!("prepared on the back {} {rules}", areas(|case| case.prepared_back_area_m2)),
             );
         }
-        plies(page, "likely", &cases.likely);
+        if page.wide == Wide::Working {
+            plies(page, "low", &cases.low);
+            plies(page, "likely", &cases.likely);
+        }
         plies(page, "high", &cases.high);
         for wait in &one.waits_for {
             let dates = if wait.contains("wet") { "no date" } else { "dates: day X + n after it is put right" };

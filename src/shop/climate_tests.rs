@@ -1,5 +1,5 @@
 use super::*;
-use crate::shop::wording::HEATER_CAUTION;
+use crate::wording::HEATER_CAUTION;
 
 const STEP: f64 = 0.01;
 const LAY_UP: LayUpLimits = LayUpLimits {

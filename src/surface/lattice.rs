@@ -8,6 +8,7 @@
 )]
 
 use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
 
 use nalgebra::Vector3;
 
@@ -17,6 +18,33 @@ use super::mesh::{FaceId, Mesh, MeshPoint};
 pub(crate) type Place = [u32; 3];
 /// The same place's name, whichever face it is seen from.
 pub(crate) type Name = [u32; 4];
+
+/// A table by name, which is only looked up in and never listed.
+pub(crate) type Named<K, V> = HashMap<K, V, BuildHasherDefault<Mixer>>;
+
+/// Mixes the few numbers of a name; names come from the mesh and not from anyone's malice.
+#[derive(Debug, Default, Clone, Copy)]
+pub(crate) struct Mixer(u64);
+
+impl Hasher for Mixer {
+    fn finish(&self) -> u64 {
+        self.0 ^ (self.0 >> 29)
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        for chunk in bytes.chunks(8) {
+            let mut word = [0; 8];
+            word[..chunk.len()].copy_from_slice(chunk);
+            self.write_u64(u64::from_le_bytes(word));
+        }
+    }
+
+    fn write_u64(&mut self, word: u64) {
+        self.0 = (self.0.rotate_left(26) ^ word).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    }
+
+    fn write_usize(&mut self, _length: usize) {}
+}
 
 /// How a part lies to the set where the function is not above zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,12 +60,12 @@ pub(crate) struct Lattice<'a> {
     pub(crate) f: &'a dyn Fn(&MeshPoint) -> f64,
     /// Parts along each edge of a face; a power of two.
     pub(crate) count: u32,
-    values: HashMap<Name, f64>,
+    values: Named<Name, f64>,
 }
 
 impl<'a> Lattice<'a> {
     pub(crate) fn new(mesh: &'a Mesh, f: &'a dyn Fn(&MeshPoint) -> f64) -> Self {
-        Self { mesh, f, count: 1, values: HashMap::new() }
+        Self { mesh, f, count: 1, values: Named::default() }
     }
 
     /// The faces among `candidates` in which the function could be zero, those in which it is
@@ -141,9 +169,10 @@ pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) 
     let (mut inner, mut outer) = if ends[0] <= 0.0 { (0.0, 1.0) } else { (1.0, 0.0) };
     let (mut below, mut above) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
     let close = 1e-5 * length;
+    // A patch is flat inside: there only halving finds the rim.
+    let flat = below >= 0.0;
     for round in 0..40 {
-        // A patch is flat inside: there only halving finds the rim.
-        let share = if below >= 0.0 || round > 4 { 0.5 } else { below / (below - above) };
+        let share = if flat || round > 4 { 0.5 } else { below / (below - above) };
         let t = inner + (outer - inner) * share;
         let value = f(t);
         if value <= 0.0 {
@@ -151,7 +180,7 @@ pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) 
         } else {
             (outer, above) = (t, value);
         }
-        let done = (value.abs() <= close && below < 0.0) || (outer - inner).abs() < 1e-7;
+        let done = (value.abs() <= close && !flat) || (outer - inner).abs() < 1e-7;
         if done {
             return t;
         }

@@ -11,12 +11,12 @@
     reason = "corner numbers are taken modulo 3, faces come from a mesh Mesh::new has checked"
 )]
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use nalgebra::Point2;
 
 use super::field::DistanceField;
-use super::lattice::{Lattice, Name, Place, Side, quarters};
+use super::lattice::{Lattice, Name, Named, Place, Side, quarters};
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::origin::clipped_area;
 
@@ -24,9 +24,9 @@ use super::origin::clipped_area;
 const DEEPEST: u32 = 8;
 /// The smallest parts are about this fraction of the reach; with the bow added the area of a
 /// disc is then right to about a millionth.
-const PARTS: f64 = 10.0;
+const PARTS: f64 = 5.0;
 /// Smallest parts need not be smaller and are not larger than this, mm.
-const PART_MM: [f64; 2] = [0.5, 6.0];
+const PART_MM: [f64; 2] = [1.0, 8.0];
 
 /// The part of a panel where a function is not above zero.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -57,7 +57,7 @@ pub fn measure(
         mesh,
         passable,
         lattice: Lattice::new(mesh, f),
-        crossings: HashMap::new(),
+        crossings: Named::default(),
         points: Vec::new(),
         links: Vec::new(),
         level: Level::default(),
@@ -135,7 +135,7 @@ struct Cutter<'a> {
     mesh: &'a Mesh,
     passable: &'a [bool],
     lattice: Lattice<'a>,
-    crossings: HashMap<[Name; 2], (usize, f64)>,
+    crossings: Named<[Name; 2], (usize, f64)>,
     points: Vec<MeshPoint>,
     links: Vec<[usize; 2]>,
     level: Level,

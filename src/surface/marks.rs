@@ -8,7 +8,8 @@ use super::origin::{Origin, Piece};
 use super::allowed;
 use super::place::{self, Place as Candidate};
 use super::placed::{PlacedPanel, point};
-use super::trace::{Direction, PatchShape, Stop, direction_of, outline_patch, trace};
+use super::patch_outline::{PatchShape, outline_patch};
+use super::trace::{Direction, Stop, direction_of, trace};
 use crate::diagnostic::Diagnostic;
 use crate::model::survey::{
     Direction as Written, Mark, PatchOutline, Place, Shape, Side, SideWord, TapePeople, TracedPoint,

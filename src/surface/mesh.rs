@@ -12,20 +12,18 @@
     reason = "corner numbers are taken modulo 3 and vertex numbers are checked in Mesh::new"
 )]
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 use super::chart::ChartIndex;
+use super::weave::{check_faces, check_vertices, connect, fans, saddles, signed_area};
 
 /// Index of a face in [`Mesh::faces`].
 pub type FaceId = u32;
 /// Index of a vertex in [`Mesh::positions`].
 pub type VertexId = u32;
 
-/// Areas and heights below this (mm2, mm) make a face degenerate.
-const LEAST_MM: f64 = 1e-6;
 /// Weights below this are taken as zero: a hundred-millionth of a 15 mm face is no distance.
 pub(crate) const SNAP: f64 = 1e-9;
 
@@ -357,124 +355,6 @@ impl Mesh {
         let weights = point.weights.map(|w| if w < SNAP { 0.0 } else { w });
         MeshPoint { face: point.face, weights: weights / weights.sum() }
     }
-}
-
-fn check_vertices(
-    positions: &[Point3<f64>],
-    grid: &[Point2<f64>],
-    faces: &[[VertexId; 3]],
-) -> Result<(), MeshFault> {
-    for ((vertex, p), g) in (0..).zip(positions).zip(grid) {
-        if !(p.iter().chain(g.iter()).all(|x| x.is_finite())) {
-            return Err(MeshFault::NotFinite { vertex });
-        }
-    }
-    for (face, [a, b, c]) in (0..).zip(faces) {
-        let exists = [a, b, c].iter().all(|v| (**v as usize) < positions.len());
-        if !exists || a == b || b == c || c == a {
-            return Err(MeshFault::BadIndex { face });
-        }
-    }
-    Ok(())
-}
-
-fn signed_area(grid: &[Point2<f64>], face: [VertexId; 3]) -> f64 {
-    let [a, b, c] = face.map(|v| grid[v as usize]);
-    0.5 * (b - a).perp(&(c - a))
-}
-
-fn check_faces(
-    positions: &[Point3<f64>],
-    grid: &[Point2<f64>],
-    faces: &[[VertexId; 3]],
-) -> Result<Vec<Frame>, MeshFault> {
-    let mut sense = 0.0;
-    let mut frames = Vec::with_capacity(faces.len());
-    for face in faces {
-        let corners = face.map(|v| positions[v as usize]);
-        let at =
-            Point2::from(face.iter().map(|v| grid[*v as usize].coords).sum::<Vector2<f64>>() / 3.0);
-        let area = 0.5 * (corners[1] - corners[0]).cross(&(corners[2] - corners[0])).norm();
-        let longest =
-            (0..3).map(|i| (corners[(i + 1) % 3] - corners[i]).norm()).fold(0.0, f64::max);
-        if area < LEAST_MM || 2.0 * area / longest < LEAST_MM {
-            return Err(MeshFault::Degenerate { at });
-        }
-        let flat = signed_area(grid, *face);
-        if flat.abs() < LEAST_MM * LEAST_MM || flat * sense < 0.0 {
-            return Err(MeshFault::Folded { at });
-        }
-        sense = flat;
-        let mut frame = Frame { length: [0.0; 3], apex: [Vector2::zeros(); 3] };
-        for i in 0..3 {
-            let along = corners[(i + 1) % 3] - corners[i];
-            let up = corners[(i + 2) % 3] - corners[i];
-            frame.length[i] = along.norm();
-            frame.apex[i] =
-                Vector2::new(up.dot(&along) / frame.length[i], 2.0 * area / frame.length[i]);
-        }
-        frames.push(frame);
-    }
-    Ok(frames)
-}
-
-type Connection = (Vec<[Option<FaceId>; 3]>, Vec<[u8; 3]>);
-
-fn connect(grid: &[Point2<f64>], faces: &[[VertexId; 3]]) -> Result<Connection, MeshFault> {
-    let mut uses: BTreeMap<[VertexId; 2], [Option<(FaceId, u8)>; 2]> = BTreeMap::new();
-    for (face, corners) in (0..).zip(faces) {
-        for side in 0..3_u8 {
-            let (a, b) = (corners[side as usize], corners[(side as usize + 1) % 3]);
-            let at = nalgebra::center(&grid[a as usize], &grid[b as usize]);
-            let slot = uses.entry([a.min(b), a.max(b)]).or_default();
-            let mine = usize::from(a > b);
-            match (slot[mine], slot[1 - mine]) {
-                (Some(_), Some(_)) => return Err(MeshFault::EdgeShared { at }),
-                (Some(_), None) => return Err(MeshFault::Orientation { at }),
-                _ => slot[mine] = Some((face, side)),
-            }
-        }
-    }
-    let mut across = vec![[None; 3]; faces.len()];
-    let mut twin = vec![[0; 3]; faces.len()];
-    for slot in uses.values() {
-        if let [Some((f, i)), Some((g, j))] = *slot {
-            across[f as usize][i as usize] = Some(g);
-            across[g as usize][j as usize] = Some(f);
-            twin[f as usize][i as usize] = j;
-            twin[g as usize][j as usize] = i;
-        }
-    }
-    Ok((across, twin))
-}
-
-fn fans(vertices: usize, faces: &[[VertexId; 3]]) -> (Vec<u32>, Vec<FaceId>) {
-    let mut start = vec![0_u32; vertices + 1];
-    for v in faces.iter().flatten() {
-        start[*v as usize + 1] += 1;
-    }
-    for v in 0..vertices {
-        start[v + 1] += start[v];
-    }
-    let mut next = start.clone();
-    let mut fan = vec![0; faces.len() * 3];
-    for (face, corners) in (0..).zip(faces) {
-        for v in corners {
-            fan[next[*v as usize] as usize] = face;
-            next[*v as usize] += 1;
-        }
-    }
-    (start, fan)
-}
-
-fn saddles(vertices: usize, faces: &[[VertexId; 3]], frames: &[Frame]) -> Vec<bool> {
-    let mut turn = vec![0.0; vertices];
-    for (corners, frame) in faces.iter().zip(frames) {
-        for i in 0..3 {
-            turn[corners[i] as usize] += frame.apex[i].y.atan2(frame.apex[i].x);
-        }
-    }
-    turn.iter().map(|t| *t > std::f64::consts::TAU + 1e-9).collect()
 }
 
 /// Weights of the point of a triangle nearest to a place in space.

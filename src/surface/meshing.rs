@@ -13,7 +13,7 @@ use nalgebra::{Point2, Vector2};
 use spade::{ConstrainedDelaunayTriangulation, HasPosition, Triangulation};
 
 use super::form::Form;
-use super::outline;
+use super::ring;
 
 /// Greatest gap between a face and the smooth skin, mm.
 const SAGITTA_MM: f64 = 0.04;
@@ -175,7 +175,7 @@ impl Web {
                 if boxes_apart(first, second) {
                     continue;
                 }
-                if let Some(at) = outline::meeting(first, second) {
+                if let Some(at) = ring::meeting(first, second) {
                     self.place(at);
                 }
             }
@@ -205,7 +205,7 @@ impl Web {
     }
 }
 
-fn boxes_apart(a: (Point2<f64>, Point2<f64>), b: (Point2<f64>, Point2<f64>)) -> bool {
+fn boxes_apart(a: Piece, b: Piece) -> bool {
     let apart = |a0: f64, a1: f64, b0: f64, b1: f64| {
         a0.max(a1) + WELD_MM < b0.min(b1) || b0.max(b1) + WELD_MM < a0.min(a1)
     };
@@ -219,7 +219,7 @@ fn boxes_apart(a: (Point2<f64>, Point2<f64>), b: (Point2<f64>, Point2<f64>)) -> 
 pub(crate) fn cut(
     form: &dyn Form,
     outer: &[Point2<f64>],
-    inner: &[outline::Ring],
+    inner: &[ring::Ring],
 ) -> Result<Cut, CutFault> {
     let spacing = Spacing::of(form);
     let (low, high) = spacing.bounds;
@@ -227,6 +227,7 @@ pub(crate) fn cut(
         (0..=20).map(|k| form.top(low + f64::from(k) / 20.0 * (high - low))).fold(0.0, f64::max);
     let columns = Spacing::lines(&spacing.along, high - low);
     let rows = Spacing::lines(&spacing.up, tallest);
+    // Two faces to each place of the net.
     let faces = 2 * columns.len() * rows.len();
     if faces > MOST_FACES {
         return Err(CutFault::TooMany(faces));
@@ -247,7 +248,7 @@ pub(crate) fn cut(
         }
     }
     for at in form.measured() {
-        if outline::holds(outer, at) {
+        if ring::holds(outer, at) {
             web.place(at);
         }
     }
@@ -261,7 +262,7 @@ pub(crate) fn cut(
             let key = (pair[0].min(pair[1]), pair[0].max(pair[1]));
             let (a, b) = (grid[key.0], grid[key.1]);
             let on_rim = *is_outer || pieces.contains_key(&key);
-            if !on_rim && !outline::holds(outer, nalgebra::center(&a, &b)) {
+            if !on_rim && !ring::holds(outer, nalgebra::center(&a, &b)) {
                 continue;
             }
             let between = pieces.entry(key).or_insert_with(|| {
@@ -290,7 +291,7 @@ pub(crate) fn cut(
     // Places welded outside the outline (corners of regions that reach over it) are not used.
     let used: BTreeSet<usize> = constraints.iter().flatten().copied().collect();
     let lone: Vec<usize> = (0..web.places.len())
-        .filter(|v| !used.contains(v) && outline::holds(outer, grid[*v]))
+        .filter(|v| !used.contains(v) && ring::holds(outer, grid[*v]))
         .collect();
 
     let near = Near::new(&grid, &constraints, &lone);
@@ -298,7 +299,7 @@ pub(crate) fn cut(
         for q in &rows {
             let at = form.at_share(*p, *q);
             let (h, w) = spacing.at(form, at);
-            if outline::holds(outer, at) && near.clear_of(at, 0.45 * h.min(w)) {
+            if ring::holds(outer, at) && near.clear_of(at, 0.45 * h.min(w)) {
                 grid.push(at);
             }
         }
@@ -308,10 +309,12 @@ pub(crate) fn cut(
     triangulate(&grid, &kept, &constraints, &rim)
 }
 
+type Piece = (Point2<f64>, Point2<f64>);
+
 /// Edges and places in buckets, to ask what lies near.
 struct Near {
     cell: f64,
-    buckets: BTreeMap<(i64, i64), Vec<(Point2<f64>, Point2<f64>)>>,
+    buckets: BTreeMap<(i64, i64), Vec<Piece>>,
 }
 
 impl Near {

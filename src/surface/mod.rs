@@ -3,24 +3,34 @@
 //! Takes panels and marks as read; gives a checked triangle mesh a panel, distances over it,
 //! areas within a reach, straight lines, and the place and seen form of every mark. Lengths are
 //! mm and areas mm2.
+//!
+//! - A panel becomes a skin: [`skin`] cuts its face out of a [`form`], [`mesh`] is what comes of
+//!   it, [`shape_figures`] says how curved it is and [`ply`] writes it for other software.
+//! - Distances: [`origin`] says where one starts, [`field`] works it out, [`level`] measures what
+//!   lies within a reach, [`trace`] walks straight and [`patch_outline`] lays patches.
+//! - Marks: [`place`] and [`allowed`] find places by tapes, [`placed`] holds a panel ready for
+//!   marks and [`marks`] lays them on it.
 
 pub mod allowed;
-pub mod chart;
+mod chart;
 pub mod field;
 pub mod form;
-pub mod lattice;
+mod front;
+mod lattice;
 pub mod level;
 pub mod marks;
 pub mod mesh;
-pub mod meshing;
+mod meshing;
 pub mod origin;
-pub mod outline;
+pub mod patch_outline;
 pub mod place;
 pub mod placed;
 pub mod ply;
-pub mod seed;
+mod ring;
+mod seed;
 pub mod shape_figures;
 pub mod skin;
 pub mod trace;
-pub mod turned_edge;
-pub mod window;
+mod turned_edge;
+mod weave;
+mod window;

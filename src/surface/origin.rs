@@ -9,7 +9,7 @@ use nalgebra::{Point2, Vector3};
 
 use super::chart::bounds;
 use super::mesh::{FaceId, Mesh, MeshPoint};
-use super::trace::walk_grid;
+use super::patch_outline::walk_grid;
 
 /// One straight bit of an origin inside one face.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -11,7 +11,7 @@
 
 use nalgebra::{Vector2, Vector3};
 
-use super::field::Front;
+use super::front::Front;
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::origin::Piece;
 use super::window::{Came, Kind, Window};

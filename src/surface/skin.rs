@@ -19,7 +19,7 @@ use super::form::moulding::Moulded;
 use super::form::sections::Loft;
 use super::mesh::{FaceTag, Mesh};
 use super::meshing::{self, Cut, CutFault};
-use super::outline::{self, Ring};
+use super::ring::{self, Ring};
 use super::turned_edge;
 use crate::model::GridPlace;
 use crate::model::panel::{Flat, Panel, SurfaceForm};
@@ -187,7 +187,7 @@ fn face_outline(panel: &Panel, form: &dyn Form) -> Result<Ring, SkinFault> {
         return Ok(corners);
     }
     let laid: Ring = corners.iter().map(|p| form.laid_out(*p)).collect();
-    let rounded = outline::rounded(&laid, radius, |at| on_skin(form, at)).map_err(|tight| {
+    let rounded = ring::rounded(&laid, radius, |at| on_skin(form, at)).map_err(|tight| {
         SkinFault::new(
             "surface.corner_radius_mm",
             format!(
@@ -223,7 +223,7 @@ fn whole_grid(form: &dyn Form) -> Ring {
 }
 
 fn own_outline(places: &[GridPlace], form: &dyn Form) -> Result<Ring, SkinFault> {
-    let ring = outline::read("outline", places)?;
+    let ring = ring::read("outline", places)?;
     let (low, high) = form.along();
     for (number, place) in places.iter().enumerate() {
         let (u, v) = (place.0.value(), place.1.value());
@@ -254,7 +254,7 @@ impl Parts {
         let mut all = |list: &str, outlines: Vec<&Vec<GridPlace>>| -> Vec<Ring> {
             let mut rings = Vec::new();
             for (number, corners) in outlines.into_iter().enumerate() {
-                match outline::read(&format!("{list}[{number}].outline"), corners) {
+                match ring::read(&format!("{list}[{number}].outline"), corners) {
                     Ok(ring) => rings.push(ring),
                     Err(fault) => faults.push(fault),
                 }
@@ -275,7 +275,7 @@ impl Parts {
     /// The first part named in the file that holds a place.
     fn tag(&self, at: Point2<f64>) -> FaceTag {
         let first = |rings: &[Ring]| {
-            rings.iter().position(|r| outline::holds(r, at)).and_then(|n| u16::try_from(n).ok())
+            rings.iter().position(|r| ring::holds(r, at)).and_then(|n| u16::try_from(n).ok())
         };
         FaceTag {
             opening: first(&self.openings),
@@ -317,14 +317,14 @@ fn opening_faults(openings: &[Ring], outer: &[Point2<f64>]) -> Vec<SkinFault> {
         ));
     };
     for (number, ring) in openings.iter().enumerate() {
-        if let Some(at) = outline::rings_meeting(ring, outer) {
+        if let Some(at) = ring::rings_meeting(ring, outer) {
             fault(number, format!("it meets the panel's edge at ({:.0}, {:.0})", at.x, at.y));
-        } else if let Some(at) = ring.iter().find(|p| !outline::holds(outer, **p)) {
+        } else if let Some(at) = ring.iter().find(|p| !ring::holds(outer, **p)) {
             fault(number, format!("({:.0}, {:.0}) lies outside the face", at.x, at.y));
         }
         for (other, earlier) in openings.iter().enumerate().take(number) {
-            let inside = |a: &Ring, b: &Ring| a.first().is_some_and(|p| outline::holds(b, *p));
-            let meets = outline::rings_meeting(ring, earlier).is_some();
+            let inside = |a: &Ring, b: &Ring| a.first().is_some_and(|p| ring::holds(b, *p));
+            let meets = ring::rings_meeting(ring, earlier).is_some();
             if meets || inside(ring, earlier) || inside(earlier, ring) {
                 fault(number, format!("it runs into opening {}", other + 1));
             }
@@ -343,7 +343,7 @@ fn check_return((depth, radius): (f64, f64)) -> Result<(), Vec<SkinFault>> {
             "give the depth of the turned edge taped over its bend, 0 where there is none",
         ));
     }
-    if !(radius >= 0.0) || (depth > 0.0 && FRAC_PI_2 * radius > depth) {
+    if radius.is_nan() || radius < 0.0 || (depth > 0.0 && FRAC_PI_2 * radius > depth) {
         faults.push(SkinFault::new(
             "surface.return_radius_mm",
             format!(
@@ -361,10 +361,11 @@ fn return_folds(depth: f64, at: Point2<f64>) -> SkinFault {
     SkinFault::new(
         "surface.edge_return_mm",
         format!(
-            "an edge {depth} mm deep runs into itself at the inward corner ({:.0}, {:.0})",
+            "an edge {depth} mm deep runs into itself at ({:.0}, {:.0}): there the outline turns \
+             inwards, or the skin bends, tighter than the edge is deep",
             at.x, at.y
         ),
-        "an outline whose inward corners are rounded wider than the edge is deep",
+        "inward corners rounded wider, and bends wider, than the edge is deep",
         "give a smaller depth, round the corner, or give that part as a panel of its own",
     )
 }

@@ -13,7 +13,7 @@ use std::f64::consts::FRAC_PI_2;
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 use super::form::Form;
-use super::outline;
+use super::ring;
 
 /// Greatest gap between a face and the bend, mm.
 const SAGITTA_MM: f64 = 0.05;
@@ -175,7 +175,7 @@ pub(crate) fn turn(
     }
     edge.faces = faces;
     let lowest: Vec<_> = (0..columns.len()).map(|j| corner(j, deep).1).collect();
-    if let Some((_, _, at)) = outline::self_crossing(&lowest) {
+    if let Some((_, _, at)) = ring::self_crossing(&lowest) {
         return Err(Folds(at));
     }
     Ok(edge)

@@ -68,7 +68,7 @@ impl Moulded {
                 )
             };
             let most = size * spread.crown(super::bend::MOST_TURN);
-            if !(crown >= 0.0) {
+            if crown.is_nan() || crown < 0.0 {
                 faults.push(wrong(most, format!("found a crown of {crown} mm")));
                 return 0.0;
             }

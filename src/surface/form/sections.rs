@@ -15,11 +15,14 @@
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 use super::Form;
+use crate::model::GridPlace;
 use crate::model::panel::{Section, Sections};
 use crate::surface::skin::SkinFault;
 
 /// Points nearer than this are the same reading.
 const SAME_MM: f64 = 0.1;
+/// Longest panel and longest section, mm.
+const MOST_MM: f64 = 6000.0;
 /// Pieces each span is cut into when it is measured.
 const PIECES: usize = 16;
 
@@ -234,6 +237,10 @@ impl Loft {
     }
 }
 
+fn step(pair: &[GridPlace]) -> f64 {
+    (pair[1].0.value() - pair[0].0.value()).hypot(pair[1].1.value() - pair[0].1.value())
+}
+
 fn reading_faults(sections: &[Section]) -> Vec<SkinFault> {
     let mut faults = Vec::new();
     if sections.len() < 2 {
@@ -246,12 +253,23 @@ fn reading_faults(sections: &[Section]) -> Vec<SkinFault> {
     }
     for (number, pair) in sections.windows(2).enumerate() {
         let (before, after) = (pair[0].at_mm.value(), pair[1].at_mm.value());
-        if !(after - before >= 1.0) {
+        if (after - before).is_nan() || after - before < 1.0 {
             faults.push(SkinFault::new(
                 format!("surface.sections[{}].at_mm", number + 1),
                 format!("found {after} mm after a section at {before} mm"),
                 "stations in increasing order, 1 mm apart or more",
                 "put the sections in order along the base line",
+            ));
+        }
+    }
+    if let [first, .., last] = sections {
+        let whole = last.at_mm.value() - first.at_mm.value();
+        if faults.is_empty() && !(20.0..=MOST_MM).contains(&whole) {
+            faults.push(SkinFault::new(
+                format!("surface.sections[{}].at_mm", sections.len() - 1),
+                format!("the last section stands {whole} mm from the first"),
+                format!("20 to {MOST_MM} mm"),
+                "give the stations in mm",
             ));
         }
     }
@@ -275,9 +293,17 @@ fn reading_faults(sections: &[Section]) -> Vec<SkinFault> {
             ));
             continue;
         }
+        let whole: f64 = section.points.windows(2).map(|pair| step(pair)).sum();
+        if !(20.0..=MOST_MM).contains(&whole) {
+            faults.push(SkinFault::new(
+                field.clone(),
+                format!("the section is {whole:.0} mm from point to point"),
+                format!("20 to {MOST_MM} mm"),
+                "give (out, up) in mm",
+            ));
+        }
         for (at, pair) in section.points.windows(2).enumerate() {
-            let step = (pair[1].0.value() - pair[0].0.value())
-                .hypot(pair[1].1.value() - pair[0].1.value());
+            let step = step(pair);
             if step < SAME_MM {
                 faults.push(SkinFault::new(
                     format!("{field}[{}]", at + 1),
@@ -425,7 +451,7 @@ mod tests {
         );
         let short = section(90.0, &good[..1], false);
         assert_eq!(fields(vec![section(0.0, &good, false), short]), ["surface.sections[1].points"]);
-        let twice = section(90.0, &[(0.0, 0.0), (0.0, 0.0), (0.0, 9.0)], false);
+        let twice = section(90.0, &[(0.0, 0.0), (0.0, 0.0), (0.0, 90.0)], false);
         assert_eq!(
             fields(vec![section(0.0, &good, false), twice]),
             ["surface.sections[1].points[1]"]

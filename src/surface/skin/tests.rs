@@ -244,3 +244,79 @@ fn the_same_file_gives_the_same_mesh() {
     assert_eq!(one.mesh.faces, two.mesh.faces);
     assert_eq!(one.mesh.tags, two.mesh.tags);
 }
+
+#[test]
+fn faces_lie_close_to_the_smooth_skin_and_none_is_a_sliver() {
+    for kind in KINDS {
+        let text = format!(
+            "Moulding(kind: {kind}, length_mm: 1100, width_mm: 700, crown_along_mm: 40, crown_across_mm: 50, \
+             taper_mm: 40, corner_radius_mm: 50, edge_return_mm: 28)"
+        );
+        let rest = "regions: [(name: \"part\", outline: [(-20, 90), (640, 330), (500, 720)])]";
+        let smooth = form(&panel(&text, rest)).unwrap();
+        let mesh = skin(&text, rest).mesh;
+        let (mut gap, mut height) = (0.0_f64, f64::INFINITY);
+        for (face, tag) in mesh.faces.iter().zip(&mesh.tags) {
+            let [a, b, c] = face.map(|v| mesh.positions[v as usize]);
+            let longest = (b - a).norm().max((c - b).norm()).max((a - c).norm());
+            height = height.min((b - a).cross(&(c - a)).norm() / longest);
+            if !tag.on_return {
+                let middle = Point3::from((a.coords + b.coords + c.coords) / 3.0);
+                gap = gap.max((smooth.at(super::middle(&mesh.grid, *face)) - middle).norm());
+            }
+        }
+        assert!(gap < 0.15, "{kind}: {gap} mm off the smooth skin");
+        assert!(height > 0.2, "{kind}: a face only {height} mm high");
+    }
+}
+
+#[test]
+fn stations_and_lengths_out_of_reason_are_named() {
+    let sections = |to: &str, up: &str| {
+        let points = format!("points: [(0, 0), (20, {up})]");
+        format!("Sections(sections: [(at_mm: 0, {points}), (at_mm: {to}, {points})])")
+    };
+    assert_eq!(fault_fields(&sections("1e9", "300"), ""), ["surface.sections[1].at_mm"]);
+    assert_eq!(fault_fields(&sections("NaN", "300"), ""), ["surface.sections[1].at_mm"]);
+    assert_eq!(fault_fields(&sections("500", "1e300"), "").len(), 2);
+    assert_eq!(fault_fields(SHEET, "outline: [(0, 0), (1e300, 0), (0, inf)]"), ["outline[1]"]);
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn any_sizes_give_a_lawful_mesh_or_a_worded_fault(
+        kind in 0_usize..10,
+        length in 10.0..2500.0_f64,
+        width in 10.0..1500.0_f64,
+        crowns in (-0.003..0.12_f64, -0.003..0.12_f64),
+        taper in -0.5..0.5_f64,
+        twist in -0.1..0.1_f64,
+        radius in 0.0..120.0_f64,
+        depth in 10.0..60.0_f64,
+        corners in proptest::collection::vec((-0.1..1.1_f64, -0.1..1.1_f64), 3..7),
+    ) {
+        let ring: Vec<String> =
+            corners.iter().map(|(u, v)| format!("({:?}, {:?})", u * length, v * width)).collect();
+        let surface = format!(
+            "Moulding(kind: {}, length_mm: {length:?}, width_mm: {width:?}, crown_along_mm: {:?}, \
+             crown_across_mm: {:?}, taper_mm: {:?}, twist_mm: {:?}, corner_radius_mm: {radius:?}, \
+             edge_return_mm: {depth:?})",
+            KINDS[kind], crowns.0 * length, crowns.1 * width, taper * width, twist * width,
+        );
+        let rest = format!("regions: [(name: \"part\", outline: [{}])]", ring.join(", "));
+        match build(&panel(&surface, &rest), false) {
+            Ok(skin) => {proptest::prop_assert_eq!(skin.mesh.check_laws(), Ok(()))},
+            Err(faults) => {
+                proptest::prop_assert!(!faults.is_empty());
+                for fault in faults {
+                    let whole = [&fault.field, &fault.problem, &fault.accepted, &fault.way_out];
+                    proptest::prop_assert!(whole.iter().all(|s| !s.is_empty()), "{:?}", fault);
+                    // A mesh fault would be ours, not the user's.
+                    proptest::prop_assert!(!fault.problem.contains("face has no area"), "{:?}", fault);
+                }
+            }
+        }
+    }
+}

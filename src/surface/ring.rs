@@ -15,6 +15,8 @@ use crate::model::GridPlace;
 
 /// Corners nearer than this are the same corner.
 const SAME_MM: f64 = 0.1;
+/// Corners stand no farther than this from the grid's origin.
+const MOST_MM: f64 = 10_000.0;
 /// Chord error allowed where a corner is rounded.
 const ROUND_MM: f64 = 0.02;
 
@@ -96,9 +98,10 @@ pub(crate) fn read(field: &str, corners: &[GridPlace]) -> Result<Ring, SkinFault
         return Err(fault(field.to_owned(), problem, "three corners or more"));
     }
     for (number, place) in ring.iter().enumerate() {
-        if !(place.x.is_finite() && place.y.is_finite()) {
-            let problem = "found a coordinate that is not a number".to_owned();
-            return Err(fault(format!("{field}[{number}]"), problem, "plain numbers of mm"));
+        if !(place.x.abs() <= MOST_MM && place.y.abs() <= MOST_MM) {
+            let problem = format!("found ({}, {})", place.x, place.y);
+            let accepted = "grid places in mm, within 10 000 mm of the origin";
+            return Err(fault(format!("{field}[{number}]"), problem, accepted));
         }
         let next = ring[(number + 1) % ring.len()];
         if (next - place).norm() < SAME_MM {
