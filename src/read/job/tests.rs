@@ -246,9 +246,9 @@ fn faults_of_all_files_come_together() {
     READ-PANEL-SOURCE survey.ron panels[1]
     READ-NAME-TWICE survey.ron panels[1].name
     READ-OPEN survey.ron stock
-    READ-NAME-UNKNOWN survey.ron marks[0].panel
     READ-PLACE survey.ron marks[0].place
     READ-UNMEASURED survey.ron marks[0].shape
+    READ-NAME-UNKNOWN survey.ron marks[0].panel
     ");
 }
 
