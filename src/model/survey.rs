@@ -102,19 +102,15 @@ pub struct Survey {
 }
 
 words! {
+#[derive(Default)]
 /// How many people held the tape.
 TapePeople {
+    #[default]
     /// One person.
     One => "one person",
     /// Two people.
     Two => "two people",
 }}
-
-impl Default for TapePeople {
-    fn default() -> Self {
-        Self::One
-    }
-}
 
 /// A moisture meter and its reference.
 #[derive(Debug, Clone, Deserialize)]
@@ -199,8 +195,10 @@ pub struct PanelSize {
 }
 
 words! {
+#[derive(Default)]
 /// A test for a hazardous substance.
 HazardTest {
+    #[default]
     /// Not tested.
     Untested => "not tested",
     /// Tested, nothing found.
@@ -211,15 +209,11 @@ HazardTest {
     NoneThere => "none there",
 }}
 
-impl Default for HazardTest {
-    fn default() -> Self {
-        Self::Untested
-    }
-}
-
 words! {
+#[derive(Default)]
 /// Which topcoat is wanted.
 Topcoat {
+    #[default]
     /// Nobody has said: an isocyanate hardener is assumed.
     Unnamed => "not named",
     /// Two-pack with an isocyanate hardener, sprayed.
@@ -229,12 +223,6 @@ Topcoat {
     /// No paint: the gel coat is the finish.
     GelFinish => "gel coat finish, no paint",
 }}
-
-impl Default for Topcoat {
-    fn default() -> Self {
-        Self::Unnamed
-    }
-}
 
 /// Something that was not examined.
 #[derive(Debug, Clone, Deserialize)]
@@ -319,19 +307,15 @@ pub struct Mark {
 }
 
 words! {
+#[derive(Default)]
 /// A side of the panel.
 Side {
+    #[default]
     /// The side that is seen.
     Outer => "outer side",
     /// The rough side.
     Back => "back",
 }}
-
-impl Default for Side {
-    fn default() -> Self {
-        Self::Outer
-    }
-}
 
 words! {
 /// What a mark is.
@@ -398,8 +382,10 @@ pub enum Place {
 }
 
 words! {
+#[derive(Default)]
 /// Which of two possible places a pair of tapes means.
 SideWord {
+    #[default]
     /// Not said.
     Unsaid => "no side word",
     /// The one with the larger v.
@@ -411,12 +397,6 @@ SideWord {
     /// The one with the larger u.
     Rear => "rear",
 }}
-
-impl Default for SideWord {
-    fn default() -> Self {
-        Self::Unsaid
-    }
-}
 
 /// Size and form of a mark.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -501,23 +481,21 @@ pub enum Direction {
 }
 
 words! {
+#[derive(Default)]
 /// Outline of a patch.
 PatchOutline {
+    #[default]
     /// Rectangle.
     Rectangle => "rectangle",
     /// Oval.
     Oval => "oval",
 }}
 
-impl Default for PatchOutline {
-    fn default() -> Self {
-        Self::Rectangle
-    }
-}
-
 words! {
+#[derive(Default)]
 /// The layer a blister sits in.
 BlisterLayer {
+    #[default]
     /// Not known.
     Unknown => "layer not known",
     /// In the paint.
@@ -527,12 +505,6 @@ BlisterLayer {
     /// In the laminate.
     Laminate => "in the laminate",
 }}
-
-impl Default for BlisterLayer {
-    fn default() -> Self {
-        Self::Unknown
-    }
-}
 
 /// How deep a mark goes.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize)]
@@ -562,8 +534,10 @@ pub enum Depth {
 }
 
 words! {
+#[derive(Default)]
 /// Whether something was tried, and what came of it.
 Tried {
+    #[default]
     /// Not tried.
     NotTried => "not tried",
     /// Yes.
@@ -571,12 +545,6 @@ Tried {
     /// No.
     No => "no",
 }}
-
-impl Default for Tried {
-    fn default() -> Self {
-        Self::NotTried
-    }
-}
 
 words! {
 /// What else was seen at a mark.
@@ -641,8 +609,10 @@ pub enum Cause {
 }
 
 words! {
+#[derive(Default)]
 /// Who does a job.
 Worker {
+    #[default]
     /// A specialist.
     Specialist => "a specialist",
     /// A body shop.
@@ -650,9 +620,3 @@ Worker {
     /// The owner.
     Owner => "the owner",
 }}
-
-impl Default for Worker {
-    fn default() -> Self {
-        Self::Specialist
-    }
-}

@@ -125,9 +125,7 @@ fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) 
     for panel in panels {
         for fixing in panel.fixings.iter().filter(|fixing| fixing.of.state.has_failed()) {
             let opens = panel.of.panel.roles.contains(&crate::model::panel::Role::Opens);
-            for stop in
-                crate::damage::stops::of_load(fixing.of.carries, opens, &panel.of.name)
-            {
+            for stop in crate::damage::stops::of_load(fixing.of.carries, opens, &panel.of.name) {
                 found.entry(stop).or_default();
             }
         }
@@ -144,7 +142,8 @@ fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) 
 }
 
 fn referrals(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<Referral> {
-    let name = |panel: usize| panels.get(panel).map_or("", |panel| panel.of.name.as_str()).to_owned();
+    let name =
+        |panel: usize| panels.get(panel).map_or("", |panel| panel.of.name.as_str()).to_owned();
     let mut found: Vec<Referral> = findings
         .iter()
         .flat_map(|finding| {
@@ -178,12 +177,8 @@ fn referrals(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<Referr
 
 fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<String> {
     use crate::model::panel::{BackAccess, FixingState};
-    let mut found: Vec<String> = job
-        .survey
-        .not_examined
-        .iter()
-        .map(|one| format!("{}: {}", one.what, one.why))
-        .collect();
+    let mut found: Vec<String> =
+        job.survey.not_examined.iter().map(|one| format!("{}: {}", one.what, one.why)).collect();
     for panel in panels {
         let name = &panel.of.name;
         match panel.of.panel.back {
@@ -221,11 +216,7 @@ fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> 
     found
 }
 
-fn panel_lines(
-    job: &Job,
-    panels: &[PlacedPanel<'_>],
-    findings: &[Finding<'_>],
-) -> Vec<PanelLine> {
+fn panel_lines(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<PanelLine> {
     panels
         .iter()
         .enumerate()
@@ -281,10 +272,13 @@ fn finding_lines(
             .iter()
             .map(|(rule, text)| Note { text: text.clone(), rule: (*rule).to_owned() })
             .collect();
-        notes.extend(finding.judged.nearby.iter().map(|near| Note {
-            text: near.text.clone(),
-            rule: near.rule.to_owned(),
-        }));
+        notes.extend(
+            finding
+                .judged
+                .nearby
+                .iter()
+                .map(|near| Note { text: near.text.clone(), rule: near.rule.to_owned() }),
+        );
         if crate::repair::may_part(finding) {
             notes.push(Note {
                 text: "the crack may reach two edges: the panel may part".to_owned(),
@@ -293,11 +287,7 @@ fn finding_lines(
         }
         let mut causes: Vec<CauseLine> = Vec::new();
         if let Some((what, who)) = &finding.open_cause {
-            causes.push(CauseLine {
-                what: what.clone(),
-                open: true,
-                who: who.words().to_owned(),
-            });
+            causes.push(CauseLine { what: what.clone(), open: true, who: who.words().to_owned() });
         }
         if let Some(what) = &finding.closed_cause {
             causes.push(CauseLine { what: what.clone(), open: false, who: String::new() });
@@ -348,8 +338,7 @@ fn patch_areas(
     let extents = &finding.extents;
     let limit_mm = extents.cases.high.grown_mm + 2.0;
     let side = panel.side(finding.mark().side);
-    let Ok(field) = DistanceField::spread(&panel.mesh, side, &extents.seen.origin, limit_mm)
-    else {
+    let Ok(field) = DistanceField::spread(&panel.mesh, side, &extents.seen.origin, limit_mm) else {
         return (None, None);
     };
     let area = |grown_mm: f64| round6(level::area_within(&field, grown_mm).area_mm2 * 1e-6);
@@ -441,9 +430,8 @@ fn assumptions(
         for (rule, text) in &finding.placed.notes {
             add(rule, format!("mark {}: {text}", mark.id));
         }
-        let back = panels
-            .get(finding.placed.panel)
-            .map(|panel| mark.back.unwrap_or(panel.of.panel.back));
+        let back =
+            panels.get(finding.placed.panel).map(|panel| mark.back.unwrap_or(panel.of.panel.back));
         let works_behind = finding.depth.full || finding.depth.through;
         if works_behind
             && decision.action == Action::Repair
@@ -457,7 +445,10 @@ fn assumptions(
         {
             add(
                 id::BACK_UNSEEN,
-                format!("mark {}: the back is taken to be within reach; nobody has looked", mark.id),
+                format!(
+                    "mark {}: the back is taken to be within reach; nobody has looked",
+                    mark.id
+                ),
             );
         }
     }

@@ -201,10 +201,8 @@ fn referral_lines(page: &mut Page, report: &Report) {
             .filter(|one| one.mark == first.mark && one.panel == first.panel)
             .collect();
         let of = first.mark.map_or_else(|| "fixing".to_owned(), |mark| format!("mark {mark}"));
-        let reasons: Vec<String> = own
-            .iter()
-            .map(|one| format!("{} {}", one.reason, page.rules(&[&one.rule])))
-            .collect();
+        let reasons: Vec<String> =
+            own.iter().map(|one| format!("{} {}", one.reason, page.rules(&[&one.rule]))).collect();
         // A test of one's own lifts its own reason only: beside any other it is no way out.
         let mut who: Vec<&str> = own.iter().map(|one| one.who.as_str()).collect();
         who.sort_unstable();
@@ -267,7 +265,12 @@ fn put_right(page: &mut Page, report: &Report) {
         let rules = page.rules(&[crate::rules::id::CAUSE_FIRST]);
         page.line(
             2,
-            &format!("mark {} ({repairs}): {}; by {} {rules}", numbers(&one.marks), one.what, one.who),
+            &format!(
+                "mark {} ({repairs}): {}; by {} {rules}",
+                numbers(&one.marks),
+                one.what,
+                one.who
+            ),
         );
     }
 }
@@ -313,7 +316,8 @@ fn rules_named(page: &mut Page, report: &Report) {
 fn foot(page: &mut Page, report: &Report) {
     page.heading("READ");
     page.line(2, &report.files_read.join(", "));
-    let client = if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
+    let client =
+        if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
     let purpose =
         if report.survey.purpose.is_empty() { "no purpose named" } else { &report.survey.purpose };
     page.line(

@@ -48,10 +48,8 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         match gate.state {
             "open" => page.line(2, &format!("open: {} {rules}", gate.step)),
             "warned" => page.line(2, &format!("care: {}: {} {rules}", gate.step, gate.why)),
-            _ => page.line(
-                2,
-                &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out),
-            ),
+            _ => page
+                .line(2, &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out)),
         }
     }
     if !shop.sittings.is_empty() {
@@ -131,14 +129,22 @@ fn air(page: &mut Page, shop: &ShopLines) {
             5,
             &format!(
                 "{} {} ppm, {}: {:.0} m³/h of fresh air{factor} ({}; {})",
-                limit.set, limit.ppm, limit.over, limit.fresh_air_m3_h, limit.document, limit.evidence
+                limit.set,
+                limit.ppm,
+                limit.over,
+                limit.fresh_air_m3_h,
+                limit.document,
+                limit.evidence
             ),
         );
     }
     if let Some(minutes) = air.purge_min {
         page.line(
             5,
-            &format!("down to the strictest limit held: {} after that sitting", Minutes(minutes).in_words()),
+            &format!(
+                "down to the strictest limit held: {} after that sitting",
+                Minutes(minutes).in_words()
+            ),
         );
     }
 }

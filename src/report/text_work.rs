@@ -100,9 +100,8 @@ pub(crate) fn in_short(page: &mut Page, report: &Report) {
     let cases = &report.materials;
     let out = left_out(&cases.high.excludes);
     let open = !cases.high.excludes.is_empty();
-    let kg = |of: fn(&Materials) -> f64| {
-        mass(of(&cases.low), of(&cases.likely), of(&cases.high), open)
-    };
+    let kg =
+        |of: fn(&Materials) -> f64| mass(of(&cases.low), of(&cases.likely), of(&cases.high), open);
     page.line(
         2,
         &format!(
@@ -161,7 +160,10 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
             let rules = page.rules(&[id::BACKING_PREPARED]);
             page.line(
                 5,
-                &format!("prepared on the back {} {rules}", areas(|case| case.prepared_back_area_m2)),
+                &format!(
+                    "prepared on the back {} {rules}",
+                    areas(|case| case.prepared_back_area_m2)
+                ),
             );
         }
         if page.wide == Wide::Working {
@@ -170,7 +172,11 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
         }
         plies(page, "high", &cases.high);
         for wait in &one.waits_for {
-            let dates = if wait.contains("wet") { "no date" } else { "dates: day X + n after it is put right" };
+            let dates = if wait.contains("wet") {
+                "no date"
+            } else {
+                "dates: day X + n after it is put right"
+            };
             page.line(5, &format!("waits: {wait}; {dates}"));
         }
     }
@@ -232,15 +238,17 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
     let out = left_out(&cases.high.excludes);
     let open = !cases.high.excludes.is_empty();
     page.heading("MATERIALS, net as poured, no waste (low / likely / high)");
-    let kg = |of: fn(&Materials) -> f64| {
-        mass(of(&cases.low), of(&cases.likely), of(&cases.high), open)
-    };
+    let kg =
+        |of: fn(&Materials) -> f64| mass(of(&cases.low), of(&cases.likely), of(&cases.high), open);
     let rules = page.rules(&[id::AS_POURED]);
     page.line(2, &format!("glass {}{out} {rules}", kg(|case| case.glass_kg)));
     for mat in &cases.high.mats {
         page.line(
             5,
-            &format!("of it in the high case {}: {:.3} m², {:.3} kg", mat.reinforcement, mat.area_m2, mat.glass_kg),
+            &format!(
+                "of it in the high case {}: {:.3} m², {:.3} kg",
+                mat.reinforcement, mat.area_m2, mat.glass_kg
+            ),
         );
     }
     let tissue =
@@ -274,15 +282,14 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
             let rules = page.rules(&[id::MATERIAL_UNKNOWN]);
             page.line(
                 2,
-                &format!("catalyst or hardener: none named while the kind of resin is not known {rules}"),
+                &format!(
+                    "catalyst or hardener: none named while the kind of resin is not known {rules}"
+                ),
             );
         }
     }
     let rules = page.rules(&[id::GEL_COVERAGE]);
-    page.line(
-        2,
-        &format!("gel or flow coat {}{out} {rules}", kg(|case| case.gel_coat_kg)),
-    );
+    page.line(2, &format!("gel or flow coat {}{out} {rules}", kg(|case| case.gel_coat_kg)));
     for hardener in &cases.high.hardeners {
         let ml = hardener.ml.map_or(String::new(), |ml| format!(" = {ml:.0} ml"));
         let rules = page.rules(&[id::CATALYST_DOSE_GEL]);
@@ -330,7 +337,10 @@ pub(crate) fn paint(page: &mut Page, report: &Report) {
             2,
             &format!(
                 "waits for {}: {}, {} ({:.2} m²) {rules}",
-                of_marks(&waiting.marks), waiting.panel, waiting.region, waiting.area_m2
+                of_marks(&waiting.marks),
+                waiting.panel,
+                waiting.region,
+                waiting.area_m2
             ),
         );
     }

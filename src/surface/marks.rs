@@ -2,13 +2,13 @@
 
 use nalgebra::Point2;
 
+use super::allowed;
 use super::field::DistanceField;
 use super::mesh::{Mesh, MeshPoint};
 use super::origin::{Origin, Piece};
-use super::allowed;
+use super::patch_outline::{PatchShape, outline_patch};
 use super::place::{self, Place as Candidate};
 use super::placed::{PlacedPanel, point};
-use super::patch_outline::{PatchShape, outline_patch};
 use super::trace::{Direction, Stop, direction_of, trace};
 use crate::diagnostic::Diagnostic;
 use crate::model::survey::{
@@ -221,10 +221,7 @@ fn find(
             "measure again from the panel's lower front corner, or name the panel it is on",
         ));
     }
-    notes.push((
-        id::PLACE_GRID,
-        format!("place taken as {said}, with the error of one tape"),
-    ));
+    notes.push((id::PLACE_GRID, format!("place taken as {said}, with the error of one tape")));
     Ok(Found { at, allowed: disc_round(&on.mesh, at, straight_mm), error_mm: squares_mm })
 }
 
@@ -349,8 +346,7 @@ fn by_tapes(
         )
     })?;
     let reading = |field, tape_mm| allowed::Reading { field, tape_mm, width_mm: straight_mm };
-    let allowed =
-        allowed::allowed_region(mesh, &reading(&a, ta), &reading(&b, tb), &chosen.point);
+    let allowed = allowed::allowed_region(mesh, &reading(&a, ta), &reading(&b, tb), &chosen.point);
     let miss_mm = chosen.residual_a_mm.abs() + chosen.residual_b_mm.abs();
     let sharp = chosen.crossing_angle_deg.to_radians().sin().abs().max(1e-3);
     let spread_mm = allowed
@@ -463,8 +459,15 @@ fn lay_form(
                 let field = format!("marks[{number}].shape.points[{step}]");
                 let next = match (written, as_place(written)) {
                     (_, Some(place)) => {
-                        let found =
-                            find(job, on, &place, &field, straight_mm, squares_mm, &mut Vec::new())?;
+                        let found = find(
+                            job,
+                            on,
+                            &place,
+                            &field,
+                            straight_mm,
+                            squares_mm,
+                            &mut Vec::new(),
+                        )?;
                         mesh.grid(&found.at)
                     }
                     (TracedPoint::Step { mm, angle_deg }, None) => {
@@ -597,7 +600,8 @@ pub fn straight_line(
     } else if behind.stopped.is_some() && ahead.stopped.is_none() {
         ahead = walk(0.0, half + short_behind);
     }
-    let ends_on_edge = [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
+    let ends_on_edge =
+        [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
     let mut pieces = reversed(Origin::line(mesh, &behind.path).pieces);
     pieces.extend(Origin::line(mesh, &ahead.path).pieces);
     if pieces.is_empty() {
@@ -645,7 +649,8 @@ pub fn extended(mesh: &Mesh, passable: &[bool], line: &Line, length_mm: f64) -> 
     } else if behind.stopped.is_some() && ahead.stopped.is_none() {
         ahead = end(&line.pieces, 2.0 * more - behind.length_mm).unwrap_or(ahead);
     }
-    let ends_on_edge = [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
+    let ends_on_edge =
+        [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
     let mut pieces = reversed(Origin::line(mesh, &behind.path).pieces);
     pieces.extend(line.pieces.iter().copied());
     pieces.extend(Origin::line(mesh, &ahead.path).pieces);
@@ -695,7 +700,8 @@ fn traced_patch(mesh: &Mesh, on: &PlacedPanel<'_>, places: Vec<Point2<f64>>) -> 
     let perimeter_mm = origin.pieces.iter().map(|piece| piece_length_mm(mesh, piece)).sum();
     let area_mm2 = DistanceField::spread(mesh, &on.filled, &origin, 1.0)
         .map_or(0.0, |field| super::level::area_within(&field, 0.0).area_mm2);
-    let points: Vec<_> = places.iter().map(|place| mesh.position(&mesh.nearest(*place).0)).collect();
+    let points: Vec<_> =
+        places.iter().map(|place| mesh.position(&mesh.nearest(*place).0)).collect();
     let mut length_mm: f64 = 0.0;
     for (number, one) in points.iter().enumerate() {
         for other in points.iter().skip(number + 1) {
