@@ -75,6 +75,10 @@ pub struct Survey {
     /// The user's own stock file.
     #[serde(default, deserialize_with = "given")]
     pub stock: Option<String>,
+    /// The laminating resin, by its name in the stock; left out, the first of the family that the
+    /// moulding takes.
+    #[serde(default, deserialize_with = "given")]
+    pub resin: Option<String>,
     /// The user's own rule figures.
     #[serde(default, deserialize_with = "given")]
     pub rules: Option<String>,
