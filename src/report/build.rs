@@ -74,12 +74,7 @@ pub fn report(
             .collect(),
         assumptions: assumptions(job, panels, findings, plan, shop),
         settings: settings(job),
-        not_included: vec![
-            "shopping list with packs and waste".to_owned(),
-            "cut plan and patterns".to_owned(),
-            "hours, timetable and price".to_owned(),
-            "filler, primer stages, abrasives, solvent and masks as quantities".to_owned(),
-        ],
+        not_included: not_included(job),
         basis: BTreeMap::new(),
         rules: Vec::new(),
         needs_a_person: Vec::new(),
@@ -106,8 +101,29 @@ fn head(job: &Job) -> SurveyHead {
             .cloned()
             .collect::<Vec<_>>()
             .join("; "),
+        readings: readings(survey),
         body: job.body.as_ref().map(|body| body.name.clone()).unwrap_or_default(),
     }
+}
+
+fn readings(survey: &crate::model::survey::Survey) -> String {
+    let mut said = vec![format!("tape held by {}", survey.people.words())];
+    said.extend(survey.air_c.map(|air| format!("air {air}")));
+    said.extend(survey.panel_c.map(|panel| format!("panels {panel}")));
+    said.extend(survey.humidity_percent.map(|damp| format!("humidity {damp}")));
+    said.extend(survey.hours_dry.map(|hours| format!("dry for {hours}")));
+    if survey.wet_ground {
+        said.push("ground wet".to_owned());
+    }
+    if let Some(meter) = &survey.meter {
+        let place = if meter.reference_place.is_empty() {
+            String::new()
+        } else {
+            format!(" at {}", meter.reference_place)
+        };
+        said.push(format!("meter {}, dry reference {}{place}", meter.kind, meter.reference));
+    }
+    said.join(", ")
 }
 
 fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Stop> {
@@ -313,6 +329,11 @@ fn finding_lines(
             held_by: decision.held_by.clone(),
             repair: repair.map(|repair| repair.id.clone()),
             causes,
+            seen: mark.evidence.iter().map(|seen| seen.words().to_owned()).collect(),
+            lips_move: mark.edges_move.words().to_owned(),
+            back_length_mm: mark.back_length_mm.map(|length| round6(length.value())),
+            worst_per_dm2: mark.worst_per_dm2.map(round6),
+            mean_per_dm2: mark.mean_per_dm2.map(round6),
             wet: finding.wet,
             reading: finding.reading.clone(),
             notes,
@@ -492,6 +513,25 @@ fn settings(job: &Job) -> Vec<SettingLine> {
             }
         })
         .collect()
+}
+
+fn not_included(job: &Job) -> Vec<String> {
+    let mut found: Vec<String> = [
+        "shopping list with packs and waste",
+        "cut plan and patterns",
+        "hours, timetable and price",
+        "filler, primer stages, abrasives, solvent and masks as quantities",
+        "a check of the lay-up against the parent's stiffness",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    if let Some(prices) = &job.survey.prices {
+        found.push(format!("the price file {prices}: it is named and not read"));
+    }
+    if !job.survey.note.is_empty() {
+        found.push(format!("the survey's note, kept word for word: {}", job.survey.note));
+    }
+    found
 }
 
 fn needs_a_person(report: &Report) -> Vec<String> {

@@ -158,6 +158,7 @@ fn head(page: &mut Page, report: &Report) {
         said("for the purpose of", &survey.purpose),
         said("access:", &survey.access),
         said("conditions:", &survey.conditions),
+        said("readings:", &survey.readings),
     ];
     let who: Vec<String> = who.into_iter().filter(|text| !text.is_empty()).collect();
     if !who.is_empty() {

@@ -50,6 +50,16 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
             let state = if cause.open { "cause, still at work" } else { "cause, closed" };
             page.line(5, &format!("{state}: {}", cause.what));
         }
+        let mut seen = one.seen.clone();
+        if one.lips_move != "not tried" {
+            seen.push(format!("lips move: {}", one.lips_move));
+        }
+        seen.extend(one.back_length_mm.map(|length| format!("{length:.0} mm long on the back")));
+        seen.extend(one.worst_per_dm2.map(|count| format!("worst {count} blisters per dm²")));
+        seen.extend(one.mean_per_dm2.map(|count| format!("mean {count} blisters per dm²")));
+        if !seen.is_empty() {
+            page.line(5, &format!("seen: {}", seen.join(", ")));
+        }
         if let Some(reading) = &one.reading {
             page.line(5, reading);
         }

@@ -200,6 +200,18 @@ fn catalyst_and_pots(scene: &Scene<'_>, add: Add<'_>) {
             false,
         );
     }
+    let on_epoxy = scene
+        .materials
+        .iter()
+        .any(|repair| repair.high.kind == ResinKind::Epoxy && repair.high.coat.1.value() > 0.0);
+    if on_epoxy {
+        add(
+            "GEL-EPOXY",
+            "gel or flow coat goes on epoxy work".to_owned(),
+            "Wash off the blush with water, abrade with 80 grit, try it on a spot first; a pressed moulding has no gel coat of its own: ask the paint's maker what goes on it instead.".to_owned(),
+            false,
+        );
+    }
     let doses: Vec<String> = scene
         .shop
         .gates
