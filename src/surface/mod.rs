@@ -33,6 +33,7 @@ mod seed;
 pub mod shape_figures;
 pub mod skin;
 mod spacing;
+pub mod third_tape;
 pub mod trace;
 mod turned_edge;
 mod weave;
