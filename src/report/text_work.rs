@@ -89,24 +89,18 @@ pub(crate) fn in_short(page: &mut Page, report: &Report) {
             .map(|finding| finding.mark)
             .collect::<Vec<u32>>()
     };
-    let counted = |marks: &[u32]| {
-        if marks.is_empty() { "none".to_owned() } else { of_marks(marks) }
-    };
-    page.line(
-        2,
-        &format!(
-            "{} marks: {} to repair ({} repairs), {} referred ({}), {} held ({}), {} watched ({})",
-            report.findings.len(),
-            with("repair").len(),
-            report.repairs.len(),
-            with("refer").len(),
-            counted(&with("refer")),
-            with("held").len(),
-            counted(&with("held")),
-            with("watch").len(),
-            counted(&with("watch"))
-        ),
-    );
+    let mut said = vec![format!(
+        "{} to repair in {}",
+        with("repair").len(),
+        plural(report.repairs.len(), "repair")
+    )];
+    for (action, word) in [("refer", "referred"), ("held", "held"), ("watch", "watched")] {
+        let marks = with(action);
+        if !marks.is_empty() {
+            said.push(format!("{} {word} ({})", marks.len(), of_marks(&marks)));
+        }
+    }
+    page.line(2, &format!("{}: {}", plural(report.findings.len(), "mark"), said.join(", ")));
     let cases = &report.materials;
     let out = left_out(&cases.high.excludes);
     let open = !cases.high.excludes.is_empty();
@@ -125,10 +119,14 @@ pub(crate) fn in_short(page: &mut Page, report: &Report) {
     page.line(
         2,
         &format!(
-            "{dated} of {} repairs wait for nothing but the blocked steps; hours, timetable and price are not worked out yet",
-            report.repairs.len()
+            "{dated} of {} waits for no cause and no drying; hours, timetable and price are not worked out yet",
+            plural(report.repairs.len(), "repair")
         ),
     );
+}
+
+fn plural(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }
 
 /// Masses in kg, or in g where they are small.
