@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::model::*;
 use super::{basis, lines};
 use crate::damage::Finding;
@@ -10,7 +12,7 @@ use crate::materials::JobMaterials;
 use crate::model::body::VehicleEnergy;
 use crate::quantity::Cases;
 use crate::read::job::Job;
-use crate::repair::{Action, Plan, paint};
+use crate::repair::{Action, Decision, Plan, paint};
 use crate::rules::id;
 use crate::safety::{Scene, blocks, raise};
 use crate::shop::plan::ShopPlan;
@@ -274,9 +276,8 @@ fn finding_lines(
     findings: &[Finding<'_>],
     plan: &Plan<'_>,
 ) -> Vec<FindingLine> {
-    let mut found = Vec::new();
-    for (number, (finding, decision)) in findings.iter().zip(&plan.decisions).enumerate() {
-        let Some(panel) = panels.get(finding.placed.panel) else { continue };
+    let line = |(number, (finding, decision)): (usize, (&Finding<'_>, &Decision))| {
+        let panel = panels.get(finding.placed.panel)?;
         let (mark, placed) = (finding.mark(), &finding.placed);
         let at = panel.mesh.grid(&placed.at);
         let space = panel.mesh.position(&placed.at);
@@ -308,7 +309,7 @@ fn finding_lines(
         if let Some(what) = &finding.closed_cause {
             causes.push(CauseLine { what: what.clone(), open: false, who: String::new() });
         }
-        found.push(FindingLine {
+        Some(FindingLine {
             mark: mark.id,
             panel: panel.of.name.clone(),
             region: panel.region_name(tag),
@@ -338,9 +339,9 @@ fn finding_lines(
             reading: finding.reading.clone(),
             notes,
             as_recorded: mark.note.clone(),
-        });
-    }
-    found
+        })
+    };
+    findings.par_iter().zip(plan.decisions.par_iter()).enumerate().filter_map(line).collect()
 }
 
 fn depth_words(depth: Reaches) -> String {

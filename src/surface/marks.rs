@@ -1,9 +1,13 @@
 //! Where each mark is on the skin, how sure that is, and its seen form laid over the surface.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
 use nalgebra::Point2;
 
 use super::allowed;
-use super::field::DistanceField;
+use super::field::{DistanceField, SpreadFault};
 use super::mesh::{Mesh, MeshPoint};
 use super::origin::{Origin, Piece};
 use super::patch_outline::{PatchShape, outline_patch};
@@ -15,6 +19,7 @@ use crate::diagnostic::Diagnostic;
 use crate::model::survey::{
     Direction as Written, Mark, PatchOutline, Place, Shape, Side, SideWord, TapePeople, TracedPoint,
 };
+use crate::quantity::Millimetres;
 use crate::read::job::Job;
 use crate::rules::{Book, id};
 
@@ -96,21 +101,24 @@ fn tape_errors(book: &Book, people: TapePeople) -> (f64, f64) {
 /// What keeps it from being placed, with the field at fault.
 pub fn place_mark<'j>(
     job: &Job,
-    panels: &[PlacedPanel<'_>],
+    fields: &TapeFields<'_>,
     panel: usize,
     number: usize,
     of: &'j Mark,
 ) -> Result<PlacedMark<'j>, Diagnostic> {
     let field = format!("marks[{number}]");
-    let Some(on) = panels.get(panel) else {
-        return Err(fault(job, &field, "SURFACE-PLACE", "its panel is not in the job", "", ""));
-    };
     let (straight_mm, squares_mm) = tape_errors(&job.book, job.survey.people);
     let mut notes = Vec::new();
     let found = match (&of.place, &of.shape) {
-        (Some(place), _) => {
-            find(job, on, place, &format!("{field}.place"), straight_mm, squares_mm, &mut notes)?
-        }
+        (Some(place), _) => find(
+            job,
+            fields,
+            place,
+            &format!("{field}.place"),
+            straight_mm,
+            squares_mm,
+            &mut notes,
+        )?,
         (None, Shape::Traced { points, .. }) => {
             let first = points.first().and_then(as_place);
             let Some(first) = first else {
@@ -124,7 +132,7 @@ pub fn place_mark<'j>(
                 ));
             };
             let at = format!("{field}.shape.points[0]");
-            find(job, on, &first, &at, straight_mm, squares_mm, &mut notes)?
+            find(job, fields, &first, &at, straight_mm, squares_mm, &mut notes)?
         }
         (None, _) => {
             return Err(fault(
@@ -137,7 +145,7 @@ pub fn place_mark<'j>(
             ));
         }
     };
-    let form = lay_form(job, on, of, number, found.at, straight_mm, squares_mm, &mut notes)?;
+    let form = lay_form(job, fields, of, number, found.at, straight_mm, squares_mm, &mut notes)?;
     Ok(PlacedMark {
         of,
         panel,
@@ -185,17 +193,18 @@ struct Found {
 
 fn find(
     job: &Job,
-    on: &PlacedPanel<'_>,
+    fields: &TapeFields<'_>,
     written: &Place,
     field: &str,
     straight_mm: f64,
     squares_mm: f64,
     notes: &mut Vec<(&'static str, String)>,
 ) -> Result<Found, Diagnostic> {
+    let on = fields.panel;
     let (at, miss_mm, said) = match written {
         Place::Taped { a, b, third, side } => {
             let tapes = Tapes { a, b, third: third.as_ref(), side: *side };
-            return by_tapes(job, on, &tapes, field, straight_mm, squares_mm, notes);
+            return by_tapes(job, fields, &tapes, field, straight_mm, squares_mm, notes);
         }
         Place::On(u, v) => {
             let (at, miss_mm) = on.mesh.nearest(point((*u, *v)));
@@ -247,56 +256,112 @@ fn disc_round(mesh: &Mesh, at: MeshPoint, radius_mm: f64) -> Vec<MeshPoint> {
     points
 }
 
+/// Distances from the landmarks of one panel, each worked out once and as far as its longest
+/// reading asks.
+#[derive(Debug)]
+pub struct TapeFields<'p> {
+    panel: &'p PlacedPanel<'p>,
+    passable: Vec<bool>,
+    longest: BTreeMap<String, f64>,
+    slack_mm: f64,
+    known: RefCell<BTreeMap<String, Rc<DistanceField<'p>>>>,
+}
+
+impl<'p> TapeFields<'p> {
+    /// Looks through the marks of a panel for the readings that will be asked.
+    #[must_use]
+    pub fn new(job: &Job, panel: &'p PlacedPanel<'p>) -> Self {
+        let mut longest: BTreeMap<String, f64> = BTreeMap::new();
+        let mut ask = |tape: &(String, Millimetres)| {
+            let most = longest.entry(tape.0.clone()).or_default();
+            *most = most.max(tape.1.value());
+        };
+        for mark in job.survey.marks.iter().filter(|mark| mark.panel == panel.of.name) {
+            if let Some(Place::Taped { a, b, third, .. }) = &mark.place {
+                [Some(a), Some(b), third.as_ref()].into_iter().flatten().for_each(&mut ask);
+            }
+            if let Shape::Traced { points, .. } = &mark.shape {
+                for point in points {
+                    if let TracedPoint::Taped { a, b, .. } = point {
+                        [a, b].into_iter().for_each(&mut ask);
+                    }
+                }
+            }
+        }
+        // Tapes lie over a shut lid; over an opening that was open they go round it.
+        let covered = |tag: &super::mesh::FaceTag| {
+            tag.opening.is_none_or(|number| {
+                let opening = panel.of.panel.openings.get(usize::from(number));
+                opening.is_none_or(|opening| opening.covered_when_taped)
+            })
+        };
+        let (straight_mm, _) = tape_errors(&job.book, job.survey.people);
+        Self {
+            panel,
+            passable: panel.mesh.tags.iter().map(covered).collect(),
+            longest,
+            slack_mm: straight_mm + job.book.figure(id::TAPE_MISS) + 30.0,
+            known: RefCell::new(BTreeMap::new()),
+        }
+    }
+
+    fn from(&self, name: &str) -> Option<Result<Rc<DistanceField<'p>>, SpreadFault>> {
+        if let Some(known) = self.known.borrow().get(name) {
+            return Some(Ok(Rc::clone(known)));
+        }
+        let start = self.panel.named_point(name)?;
+        let limit_mm = self.longest.get(name).copied().unwrap_or(0.0) + self.slack_mm;
+        let origin = Origin::point(start);
+        let field = DistanceField::spread(&self.panel.mesh, &self.passable, &origin, limit_mm);
+        Some(field.map(|field| {
+            let field = Rc::new(field);
+            self.known.borrow_mut().insert(name.to_owned(), Rc::clone(&field));
+            field
+        }))
+    }
+}
+
 struct Tapes<'a> {
-    a: &'a (String, crate::quantity::Millimetres),
-    b: &'a (String, crate::quantity::Millimetres),
-    third: Option<&'a (String, crate::quantity::Millimetres)>,
+    a: &'a (String, Millimetres),
+    b: &'a (String, Millimetres),
+    third: Option<&'a (String, Millimetres)>,
     side: SideWord,
 }
 
 fn by_tapes(
     job: &Job,
-    on: &PlacedPanel<'_>,
+    fields: &TapeFields<'_>,
     tapes: &Tapes<'_>,
     field: &str,
     straight_mm: f64,
     squares_mm: f64,
     notes: &mut Vec<(&'static str, String)>,
 ) -> Result<Found, Diagnostic> {
+    let on = fields.panel;
     let mesh = &on.mesh;
-    // Tapes lie over a shut lid; over an opening that was open they go round it.
-    let covered = |tag: &super::mesh::FaceTag| {
-        tag.opening.is_none_or(|number| {
-            on.of.panel.openings.get(usize::from(number)).is_none_or(|o| o.covered_when_taped)
-        })
-    };
-    let passable: Vec<bool> = mesh.tags.iter().map(covered).collect();
     let miss_limit_mm = job.book.figure(id::TAPE_MISS);
-    let spread = |name: &str, reading_mm: f64, part: &str| {
-        let Some(start) = on.named_point(name) else {
-            return Err(fault(
-                job,
-                &format!("{field}.{part}"),
-                "SURFACE-PLACE",
-                &format!("{:?} has no landmark {name:?}", on.of.name),
-                "a landmark of the panel",
-                "name one of the panel's landmarks",
-            ));
-        };
-        let limit_mm = reading_mm + straight_mm + miss_limit_mm + 30.0;
-        DistanceField::spread(mesh, &passable, &Origin::point(start), limit_mm).map_err(|why| {
+    let spread = |name: &str, part: &str| match fields.from(name) {
+        Some(found) => found.map_err(|why| {
             fault(job, field, "SURFACE-TOO-FINE", &why.to_string(), "", "thin the mesh")
-        })
+        }),
+        None => Err(fault(
+            job,
+            &format!("{field}.{part}"),
+            "SURFACE-PLACE",
+            &format!("{:?} has no landmark {name:?}", on.of.name),
+            "a landmark of the panel",
+            "name one of the panel's landmarks",
+        )),
     };
     let (ta, tb) = (tapes.a.1.value(), tapes.b.1.value());
-    let a = spread(&tapes.a.0, ta, "a")?;
-    let b = spread(&tapes.b.0, tb, "b")?;
+    let a = spread(&tapes.a.0, "a")?;
+    let b = spread(&tapes.b.0, "b")?;
     let placing = place::places(mesh, &a, ta, &b, tb, miss_limit_mm);
     if placing.candidates.is_empty() {
         let gap_mm = if placing.gap_mm.is_finite() {
             placing.gap_mm
         } else {
-            landmark_gap_mm(mesh, &passable, on, tapes).unwrap_or(placing.gap_mm)
+            landmark_gap_mm(mesh, &fields.passable, on, tapes).unwrap_or(placing.gap_mm)
         };
         return Err(fault(
             job,
@@ -311,7 +376,7 @@ fn by_tapes(
         ));
     }
     let third = match tapes.third {
-        Some(third) => Some((third, spread(&third.0, third.1.value(), "third")?)),
+        Some(third) => Some((third, spread(&third.0, "third")?)),
         None => None,
     };
     let reading = |field, tape_mm| allowed::Reading { field, tape_mm, width_mm: straight_mm };
@@ -383,7 +448,7 @@ fn by_three(mesh: &Mesh, found: Settled, straight_mm: f64, squares_mm: f64) -> F
 fn third_misses(
     job: &Job,
     field: &str,
-    written: &(String, crate::quantity::Millimetres),
+    written: &(String, Millimetres),
     reach: &DistanceField<'_>,
     candidates: &[Candidate],
     straight_mm: f64,
@@ -450,7 +515,7 @@ fn choose<'c>(mesh: &Mesh, left: &[&'c Candidate], side: SideWord) -> Option<&'c
 #[allow(clippy::too_many_arguments, reason = "the parts of one mark, each used once")]
 fn lay_form(
     job: &Job,
-    on: &PlacedPanel<'_>,
+    fields: &TapeFields<'_>,
     of: &Mark,
     number: usize,
     at: MeshPoint,
@@ -458,6 +523,7 @@ fn lay_form(
     squares_mm: f64,
     notes: &mut Vec<(&'static str, String)>,
 ) -> Result<Form, Diagnostic> {
+    let on = fields.panel;
     let mesh = &on.mesh;
     match &of.shape {
         Shape::Unmeasured => Err(fault(
@@ -514,7 +580,7 @@ fn lay_form(
                     (_, Some(place)) => {
                         let found = find(
                             job,
-                            on,
+                            fields,
                             &place,
                             &field,
                             straight_mm,
