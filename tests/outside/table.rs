@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 pub(crate) struct Check {
     /// Number of the check.
     pub(crate) id: &'static str,
-    /// outside | outside, weak | regression | calibration | behaviour
+    /// outside | outside, weak | regression | calibration | behaviour | formula only
     pub(crate) class: &'static str,
     /// Where the expected value comes from.
     pub(crate) source: &'static str,

@@ -1,0 +1,624 @@
+//! The whole JSON schema, spelled out on the outside: a field that appears, goes or changes its kind
+//! by accident fails here. Then what holds between the fields: codes that resolve, sums that add
+//! up, and exclusions that every total carries.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::PathBuf;
+use std::sync::OnceLock;
+
+use plymend::read::job::{Named, TextFolder, job};
+use plymend::report::json;
+use plymend::rules::Book;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ThreeCases<T> {
+    low: T,
+    likely: T,
+    high: T,
+}
+
+impl<T> ThreeCases<T> {
+    fn each(&self) -> [&T; 3] {
+        [&self.low, &self.likely, &self.high]
+    }
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Report {
+    schema: String,
+    schema_version: u32,
+    answers: String,
+    files_read: Vec<String>,
+    survey: SurveyHead,
+    stops: Vec<Stop>,
+    referrals: Vec<Referral>,
+    not_seen: Vec<String>,
+    panels: Vec<PanelLine>,
+    findings: Vec<FindingLine>,
+    repairs: Vec<RepairLine>,
+    materials: ThreeCases<Materials>,
+    paint: Paint,
+    shop: ShopLines,
+    blocks: Vec<Block>,
+    put_right: Vec<PutRight>,
+    cautions: Vec<Caution>,
+    assumptions: Vec<Assumption>,
+    settings: Vec<SettingLine>,
+    not_included: Vec<String>,
+    basis: BTreeMap<String, Vec<String>>,
+    rules: Vec<RuleLine>,
+    needs_a_person: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RuleLine {
+    id: String,
+    title: String,
+    figure: String,
+    evidence: String,
+    source: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SurveyHead {
+    client: String,
+    purpose: String,
+    author: String,
+    interest: String,
+    access: String,
+    date: String,
+    conditions: String,
+    readings: String,
+    body: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Stop {
+    text: String,
+    marks: Vec<u32>,
+    #[serde(rename = "where")]
+    place: String,
+    rule: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Referral {
+    mark: Option<u32>,
+    panel: String,
+    reason: String,
+    rule: String,
+    who: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PanelLine {
+    name: String,
+    file: String,
+    area_m2: f64,
+    regions: Vec<RegionLine>,
+    material: String,
+    roles: Vec<String>,
+    glass_mm: f64,
+    glass_measured: bool,
+    marks: Vec<u32>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RegionLine {
+    name: String,
+    area_m2: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct GridMm {
+    u: f64,
+    v: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct FindingLine {
+    mark: u32,
+    panel: String,
+    region: String,
+    side: String,
+    kind: String,
+    place_mm: GridMm,
+    place_xyz_mm: [f64; 3],
+    place_error_mm: f64,
+    length_mm: Option<f64>,
+    grown_length_mm: Option<ThreeCases<f64>>,
+    area_m2: Option<f64>,
+    grown_area_m2: Option<ThreeCases<f64>>,
+    depth: ThreeCases<String>,
+    depth_assumed: bool,
+    action: String,
+    held_by: Vec<u32>,
+    repair: Option<String>,
+    causes: Vec<CauseLine>,
+    seen: Vec<String>,
+    lips_move: String,
+    back_length_mm: Option<f64>,
+    worst_per_dm2: Option<f64>,
+    mean_per_dm2: Option<f64>,
+    wet: bool,
+    reading: Option<String>,
+    notes: Vec<Note>,
+    as_recorded: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct CauseLine {
+    what: String,
+    open: bool,
+    who: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Note {
+    text: String,
+    rule: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RepairLine {
+    id: String,
+    panel: String,
+    side: String,
+    marks: Vec<u32>,
+    scenarios: ThreeCases<Scenario>,
+    waits_for: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Scenario {
+    method: String,
+    removal_area_m2: f64,
+    ground_area_m2: f64,
+    prepared_area_m2: f64,
+    prepared_back_area_m2: f64,
+    depth_mm: f64,
+    plies: Vec<PlyLine>,
+    tissue: TissueLine,
+    gel_coat_area_m2: f64,
+    gel_coat_kg: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PlyLine {
+    sequence: u32,
+    side: String,
+    reinforcement: String,
+    reach_mm: f64,
+    area_m2: f64,
+    glass_kg: f64,
+    resin_kg: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TissueLine {
+    area_m2: f64,
+    tissue_kg: f64,
+    resin_kg: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Materials {
+    glass_kg: f64,
+    mats: Vec<MatLine>,
+    tissue_m2: f64,
+    tissue_kg: f64,
+    resin_kg: f64,
+    resins: Vec<ResinLine>,
+    gel_coat_kg: f64,
+    catalyst_g: Option<f64>,
+    catalyst_ml: Option<f64>,
+    hardeners: Vec<HardenerLine>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MatLine {
+    reinforcement: String,
+    area_m2: f64,
+    glass_kg: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ResinLine {
+    kind: String,
+    kg: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct HardenerLine {
+    product: String,
+    #[serde(rename = "for")]
+    goes_into: String,
+    g: f64,
+    ml: Option<f64>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Exclusion {
+    mark: Option<u32>,
+    reason: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Paint {
+    low: PaintCase,
+    likely: PaintCase,
+    high: PaintCase,
+    waiting: Vec<WaitingRegion>,
+    topcoat: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PaintCase {
+    regions: Vec<PaintRegion>,
+    area_m2: f64,
+    litres: f64,
+    products: Vec<PaintProduct>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PaintRegion {
+    panel: String,
+    region: String,
+    area_m2: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PaintProduct {
+    product: String,
+    litres: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WaitingRegion {
+    panel: String,
+    region: String,
+    area_m2: f64,
+    marks: Vec<u32>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ShopLines {
+    from: String,
+    place: String,
+    worker: String,
+    pour_c: Option<f64>,
+    night_c: Option<f64>,
+    humidity_percent: Option<f64>,
+    catalyst_percent: f64,
+    gel_catalyst_percent: f64,
+    gates: Vec<GateLine>,
+    gel_min: Option<TimeBand>,
+    sandable_h: Option<TimeBand>,
+    primer_days: Option<TimeBand>,
+    gloss_days: Option<TimeBand>,
+    sittings: Vec<SittingLine>,
+    air: Option<AirLines>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TimeBand {
+    low: Option<f64>,
+    likely: Option<f64>,
+    high: Option<f64>,
+    basis: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct GateLine {
+    step: String,
+    state: String,
+    why: String,
+    way_out: String,
+    rules: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SittingLine {
+    repair: String,
+    stage: usize,
+    what: String,
+    poured_kg: f64,
+    mixes: usize,
+    mix_g: Option<f64>,
+    mix_catalyst_g: Option<f64>,
+    mix_catalyst_ml: Option<f64>,
+    use_by_min: Option<f64>,
+    styrene_g: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct AirLines {
+    room_m3: Option<f64>,
+    air_changes_per_h: Option<f64>,
+    room_assumed: bool,
+    worst_sitting: String,
+    poured_kg: f64,
+    styrene_g: [f64; 3],
+    peak_ppm: Option<f64>,
+    near_ppm: Option<f64>,
+    all_at_once_ppm: Option<f64>,
+    all_styrene_g: f64,
+    most_resin_kg: Option<f64>,
+    purge_min: Option<f64>,
+    limits: Vec<LimitLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct LimitLine {
+    set: String,
+    over: String,
+    ppm: f64,
+    fresh_air_m3_h: f64,
+    needed_factor: Option<f64>,
+    document: String,
+    evidence: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Block {
+    code: String,
+    step: String,
+    why: String,
+    way_out: String,
+    marks: Vec<u32>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PutRight {
+    what: String,
+    who: String,
+    marks: Vec<u32>,
+    repairs: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Caution {
+    code: String,
+    trigger: String,
+    text: String,
+    blocks: bool,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Assumption {
+    text: String,
+    rule: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SettingLine {
+    rule: String,
+    text: String,
+    weakened: bool,
+}
+
+fn text_of(texts: &TextFolder) -> String {
+    let job =
+        job(texts, "survey.ron", &Named::default()).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    json::text(&plymend::estimate(&job).unwrap_or_else(|faults| panic!("{faults:#?}")))
+}
+
+/// Ten lines: one mark referred, one repaired through the laminate, one in the gel coat.
+fn short() -> String {
+    text_of(&TextFolder::from([(
+        "survey.ron",
+        "(
+  format: 1, air_c: 19, humidity_percent: 55,
+  panels: [(name: \"lid\", generic: \"lid\", material: hand_laid_polyester, back: reached,
+            size: (length_mm: 1200, width_mm: 1000))],
+  marks: [
+    (id: 1, panel: \"lid\", kind: through_crack, place: On(90, 850), shape: Line(length_mm: 60)),
+    (id: 2, panel: \"lid\", kind: hole, place: On(600, 500), shape: Spot(diameter_mm: 40)),
+    (id: 3, panel: \"lid\", kind: chip, depth: gel, place: On(900, 480), shape: Spot(diameter_mm: 20)),
+  ],
+)",
+    )]))
+}
+
+/// The demo, survey A.
+fn demo() -> String {
+    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("examples/harbour-shuttle");
+    let mut texts = TextFolder::default();
+    for entry in fs::read_dir(&folder).expect("the demo is there") {
+        let path = entry.expect("listed").path();
+        if path.extension().is_some_and(|end| end == "ron") {
+            let name = path.file_name().and_then(|name| name.to_str()).expect("plain").to_owned();
+            texts.put(&name, &fs::read_to_string(&path).expect("text"));
+        }
+    }
+    let survey = fs::read_to_string(folder.join("survey-a.ron")).expect("survey A is there");
+    texts.put("survey.ron", &survey);
+    text_of(&texts)
+}
+
+fn records() -> &'static [(&'static str, String); 2] {
+    static RECORDS: OnceLock<[(&str, String); 2]> = OnceLock::new();
+    RECORDS.get_or_init(|| [("ten lines", short()), ("demo", demo())])
+}
+
+#[test]
+fn the_record_has_these_names_and_no_others() {
+    for (name, text) in records() {
+        let record: Report =
+            serde_json::from_str(text).unwrap_or_else(|fault| panic!("{name}: {fault}"));
+        assert_eq!((record.schema.as_str(), record.schema_version), ("plymend.estimate", 1));
+        // Back again: a field that may be empty but has gone missing would come back as null.
+        let there: Value = serde_json::from_str(text).expect("JSON");
+        let back = serde_json::to_value(&record).expect("JSON");
+        assert!(names(&there) == names(&back), "{name}: a name has gone from the record");
+    }
+}
+
+/// Every path of names in a value, list places left out.
+fn names(value: &Value) -> std::collections::BTreeSet<String> {
+    fn walk(value: &Value, path: &str, found: &mut std::collections::BTreeSet<String>) {
+        match value {
+            Value::Object(fields) => {
+                for (name, inner) in fields {
+                    let path = format!("{path}.{name}");
+                    walk(inner, &path, found);
+                    found.insert(path);
+                }
+            }
+            Value::Array(items) => {
+                for item in items {
+                    walk(item, path, found);
+                }
+            }
+            _ => {}
+        }
+    }
+    let mut found = std::collections::BTreeSet::new();
+    walk(value, "", &mut found);
+    found
+}
+
+/// Strings that stand where a code belongs, with their field.
+fn codes(value: &Value, field: &str, found: &mut Vec<(String, String)>) {
+    match value {
+        Value::Object(fields) => fields.iter().for_each(|(name, inner)| codes(inner, name, found)),
+        Value::Array(items) => items.iter().for_each(|item| codes(item, field, found)),
+        Value::String(text) if matches!(field, "rule" | "rules" | "code") => {
+            found.push((field.to_owned(), text.clone()));
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn every_code_in_the_record_is_one_that_explain_knows() {
+    let book = Book::built_in();
+    for (name, text) in records() {
+        let value: Value = serde_json::from_str(text).expect("JSON");
+        let mut found = Vec::new();
+        codes(&value, "", &mut found);
+        for line in value["rules"].as_array().expect("a list") {
+            found.push(("rules".to_owned(), line["id"].as_str().expect("an id").to_owned()));
+        }
+        // The record's own basis, by path; a time's basis is a sentence.
+        for list in value["basis"].as_object().expect("by path").values() {
+            for code in list.as_array().expect("a list") {
+                found.push(("basis".to_owned(), code.as_str().expect("an id").to_owned()));
+            }
+        }
+        assert!(found.len() > 30, "{name}: {}", found.len());
+        for field in ["rule", "rules", "code", "basis"] {
+            assert!(found.iter().any(|(of, _)| of == field), "{name}: no code under {field}");
+        }
+        for (field, code) in found {
+            assert!(
+                book.get(&code).is_some()
+                    || plymend::safety::table::find(&code).is_some()
+                    || plymend::read::codes::explained(&code).is_some(),
+                "{name}: nobody knows {code:?} of {field}"
+            );
+        }
+    }
+}
+
+#[test]
+fn totals_are_the_sums_of_their_plies() {
+    for (name, text) in records() {
+        let record: Report = serde_json::from_str(text).expect("the schema");
+        for (number, total) in record.materials.each().into_iter().enumerate() {
+            let mut plies = 0;
+            let (mut glass, mut resin, mut tissue, mut coat) = (0.0, 0.0, 0.0, 0.0);
+            for repair in &record.repairs {
+                let of = repair.scenarios.each()[number];
+                plies += of.plies.len() + 1;
+                glass += of.plies.iter().map(|ply| ply.glass_kg).sum::<f64>();
+                resin += of.plies.iter().map(|ply| ply.resin_kg).sum::<f64>() + of.tissue.resin_kg;
+                tissue += of.tissue.tissue_kg;
+                coat += of.gel_coat_kg;
+            }
+            assert!(plies > 0, "{name}: nothing to add up");
+            // Each figure is rounded to a millionth.
+            let within = 1e-6 * (plies + 1) as f64;
+            for (what, sum, total) in [
+                ("glass", glass, total.glass_kg),
+                ("resin", resin, total.resin_kg),
+                ("tissue", tissue, total.tissue_kg),
+                ("gel coat", coat, total.gel_coat_kg),
+                ("mats", total.mats.iter().map(|mat| mat.glass_kg).sum(), total.glass_kg),
+                ("resins", total.resins.iter().map(|one| one.kg).sum(), total.resin_kg),
+            ] {
+                assert!((sum - total).abs() <= within, "{name}: {what} {sum} against {total}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_total_names_every_mark_it_leaves_out() {
+    for (name, text) in records() {
+        let record: Report = serde_json::from_str(text).expect("the schema");
+        let mut out: Vec<u32> = record
+            .findings
+            .iter()
+            .filter(|finding| finding.action != "repair")
+            .map(|finding| finding.mark)
+            .collect();
+        out.sort_unstable();
+        assert!(!out.is_empty(), "{name}: nothing is left out, so this shows nothing");
+        let paint = [&record.paint.low, &record.paint.likely, &record.paint.high];
+        let totals = record.materials.each().map(|total| &total.excludes);
+        for excludes in totals.into_iter().chain(paint.map(|total| &total.excludes)) {
+            let mut named: Vec<u32> = excludes.iter().filter_map(|one| one.mark).collect();
+            named.sort_unstable();
+            named.dedup();
+            assert_eq!(named, out, "{name}");
+            assert!(excludes.iter().all(|one| !one.reason.is_empty()), "{name}");
+        }
+        for finding in &record.findings {
+            let repaired = record.repairs.iter().any(|one| one.marks.contains(&finding.mark));
+            assert_eq!(repaired, finding.action == "repair", "{name}: mark {}", finding.mark);
+        }
+    }
+}
