@@ -16,9 +16,10 @@ fn main() -> Result<(), Box<dyn Error>> {
     let file = typed.next().ok_or("give a panel file, then u and v of each place")?;
     let numbers: Vec<f64> = typed.map(|word| word.parse()).collect::<Result<_, _>>()?;
     let mut folder = TextFolder::default();
-    let beside = Path::new(&file).parent().unwrap_or(Path::new("."));
-    for entry in std::fs::read_dir(beside)? {
-        let path = entry?.path();
+    let beside = Path::new(&file).parent().unwrap_or(Path::new(""));
+    let listed = if beside.as_os_str().is_empty() { Path::new(".") } else { beside };
+    for entry in std::fs::read_dir(listed)? {
+        let path = beside.join(entry?.file_name());
         if path.extension().is_some_and(|end| end == "ron") {
             folder.put(&path.to_string_lossy(), &std::fs::read_to_string(&path)?);
         }

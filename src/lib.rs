@@ -120,10 +120,7 @@ pub fn place<'j>(
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
-pub fn work<'j>(
-    job: &'j Job,
-    panels: &[PlacedPanel<'_>],
-) -> Result<Answer<'j>, Vec<Diagnostic>> {
+pub fn work<'j>(job: &'j Job, panels: &[PlacedPanel<'_>]) -> Result<Answer<'j>, Vec<Diagnostic>> {
     let whole = |why: String| {
         vec![job.fault(
             &job.stock_file,
@@ -154,18 +151,14 @@ pub fn work<'j>(
         .collect();
     let doses = materials::doses(&job.book, job.shop.as_ref().map(|(_, shop)| shop));
     let place = shop::plan::place(&job.book, job.shop.as_ref(), &job.survey);
-    let shop =
-        shop::plan::plan(&job.book, &job.stock, place, doses, &materials).map_err(whole)?;
+    let shop = shop::plan::plan(&job.book, &job.stock, place, doses, &materials).map_err(whole)?;
     Ok(Answer { findings, plan, materials, shop })
 }
 
 /// What is stored in the vehicle, as the body file or the survey says.
 #[must_use]
 pub fn energy(job: &Job) -> VehicleEnergy {
-    job.survey
-        .energy
-        .or_else(|| job.body.as_ref().map(|body| body.energy))
-        .unwrap_or_default()
+    job.survey.energy.or_else(|| job.body.as_ref().map(|body| body.energy)).unwrap_or_default()
 }
 
 /// The main job: a survey goes in, a repair estimate comes out.
@@ -175,7 +168,15 @@ pub fn energy(job: &Job) -> VehicleEnergy {
 pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
     let panels = skins(job)?;
     let answer = work(job, &panels)?;
-    Ok(report::build::report(job, &panels, &answer.findings, &answer.plan, &answer.materials, &answer.shop, energy(job)))
+    Ok(report::build::report(
+        job,
+        &panels,
+        &answer.findings,
+        &answer.plan,
+        &answer.materials,
+        &answer.shop,
+        energy(job),
+    ))
 }
 
 /// Removal of every repair in space, for measuring with other software: one text a repair and

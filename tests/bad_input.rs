@@ -123,6 +123,10 @@ fn faults_of_reference() {
     let mark = survey(CHIP);
     kept!("unknown_panel", mark.replace("panel: \"lid\"", "panel: \"lit\""));
     kept!("unknown_generic", mark.replace("generic: \"lid\"", "generic: \"lidd\""));
+    kept!(
+        "unknown_resin",
+        mark.replace("format: 1,", "format: 1,\n  resin: \"general purpose polyester resin\",")
+    );
     kept!("missing_file", "(format: 1,\n  shop: \"shed.ron\")".to_owned());
     // On a panel of its own, so that no generic moulding's names stand in the answer.
     let panel = "(format: 1, name: \"flap\", surface: Flat(length_mm: 500, width_mm: 400), \
@@ -134,6 +138,34 @@ fn faults_of_reference() {
         "unknown_landmark",
         told(&[("survey.ron", taped), ("flap.ron", panel)])
     );
+}
+
+#[test]
+fn faults_of_the_skin_and_of_places_on_it() {
+    let on = |panel: &str, place: &str| {
+        let survey = format!(
+            "(\n  format: 1,\n  panels: [(name: \"flap\", file: \"flap.ron\")],\n  marks: [\n    \
+             (id: 1, panel: \"flap\", kind: chip, shape: Spot(diameter_mm: 9),\n     place: {place}),\n  \
+             ],\n)\n"
+        );
+        told(&[("survey.ron", &survey), ("flap.ron", panel)])
+    };
+    let flat = "(\n  format: 1,\n  name: \"flap\",\n  surface: Flat(length_mm: 500, width_mm: 400),\n  \
+                landmarks: [(name: \"front\", at: (100, 200)), (name: \"rear\", at: (400, 200))],\n)\n";
+    let tapes = |a: u32, b: u32| format!("Taped(a: (\"front\", {a}), b: (\"rear\", {b}))");
+    insta::assert_snapshot!("tapes_that_cannot_meet", on(flat, &tapes(60, 80)));
+    insta::assert_snapshot!("two_places", on(flat, &tapes(180, 180)));
+    insta::assert_snapshot!("off_the_panel", on(flat, "On(620, 100)"));
+    let crossed = flat.replace(
+        "  landmarks",
+        "  outline: [(0, 0), (500, 0), (0, 400), (500, 400)],\n  landmarks",
+    );
+    insta::assert_snapshot!("self_crossing_outline", on(&crossed, "On(250, 100)"));
+    let folding = "(\n  format: 1,\n  name: \"flap\",\n  surface: Sections(sections: [\n    \
+                   (at_mm: 0, points: [(0, 0), (10, 200), (0, 400)]),\n    \
+                   (at_mm: 200, points: [(0, 400), (10, 200), (0, 0)]),\n    \
+                   (at_mm: 400, points: [(0, 0), (10, 200), (0, 400)]),\n  ]),\n)\n";
+    insta::assert_snapshot!("folding_sections", on(folding, "On(200, 100)"));
 }
 
 #[test]

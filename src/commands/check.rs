@@ -55,12 +55,7 @@ fn told(folder: &JobFolder, file: &str, text: &str, answer: &mut Answer) -> Vec<
     faults
 }
 
-fn checked(
-    kind: FileKind,
-    folder: &JobFolder,
-    file: &str,
-    answer: &mut Answer,
-) -> Vec<Diagnostic> {
+fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) -> Vec<Diagnostic> {
     let result = match kind {
         FileKind::Survey => job::job(folder, file, &Named::default()).map(|job| {
             answer.files_read.extend(job.files_read.iter().cloned());

@@ -49,11 +49,8 @@ pub(super) fn assess(
 }
 
 fn worked_out(survey: &str, named: &NamedFiles) -> Result<(Job, Report), Vec<Diagnostic>> {
-    let named = Named {
-        shop: named.shop.clone(),
-        stock: named.stock.clone(),
-        rules: named.rules.clone(),
-    };
+    let named =
+        Named { shop: named.shop.clone(), stock: named.stock.clone(), rules: named.rules.clone() };
     let job = job::job(&JobFolder::of(survey), survey, &named)?;
     let report = plymend::estimate(&job)?;
     Ok((job, report))

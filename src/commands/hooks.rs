@@ -76,11 +76,18 @@ pub(super) fn panel(panel: &JobPanel, texts: &Texts) -> Result<String, Vec<Diagn
     ));
     text.push_str(&format!("  mesh: {} triangles\n", mesh.faces.len()));
     for (what, names) in [
-        ("landmarks", panel.panel.landmarks.iter().map(|one| (&one.name, one.at)).collect::<Vec<_>>()),
+        (
+            "landmarks",
+            panel.panel.landmarks.iter().map(|one| (&one.name, one.at)).collect::<Vec<_>>(),
+        ),
         ("fixings", panel.listed_fixings().iter().map(|one| (&one.name, one.at)).collect()),
     ] {
         for (name, at) in names {
-            text.push_str(&format!("  {what}: {name} at u {:.0} v {:.0}\n", at.0.value(), at.1.value()));
+            text.push_str(&format!(
+                "  {what}: {name} at u {:.0} v {:.0}\n",
+                at.0.value(),
+                at.1.value()
+            ));
         }
     }
     for assumption in &panel.assumptions {
@@ -101,7 +108,10 @@ pub(super) fn assessed(report: &Report) -> String {
 }
 
 /// Removal sets, file name and JSON text each.
-pub(super) fn geometry(job: &Job, _report: &Report) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
+pub(super) fn geometry(
+    job: &Job,
+    _report: &Report,
+) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
     plymend::geometry(job)
 }
 

@@ -5,8 +5,8 @@ mod estimate;
 mod explain;
 mod hooks;
 mod new;
-mod panel;
 mod pages;
+mod panel;
 
 use plymend::diagnostic::Diagnostic;
 

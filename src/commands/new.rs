@@ -88,12 +88,12 @@ fn sizes(panel: &Panel) -> Vec<(&'static str, f64, &'static str)> {
             (
                 "crown_along_mm",
                 moulding.crown_along_mm.value(),
-                "rise of the middle: straight edge on two equal blocks at the ends, block less gap",
+                "rise of the middle, by straight edge and blocks",
             ),
             (
                 "crown_across_mm",
                 moulding.crown_across_mm.value(),
-                "rise of the middle across, taken in the same way",
+                "rise of the middle across, in the same way",
             ),
             (
                 "edge_return_mm",

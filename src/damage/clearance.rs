@@ -81,11 +81,8 @@ pub fn of_mark(
         best.max(0.0)
     };
     let solved_mm = nearest(Vector2::zeros());
-    let high_mm = placed
-        .allowed
-        .iter()
-        .map(|at| nearest(mesh.grid(at) - middle))
-        .fold(solved_mm, f64::min);
+    let high_mm =
+        placed.allowed.iter().map(|at| nearest(mesh.grid(at) - middle)).fold(solved_mm, f64::min);
     Clearance { high_mm, solved_mm }
 }
 
@@ -120,7 +117,8 @@ fn edge_distance_mm(panel: &PlacedPanel<'_>, at: &MeshPoint, most_mm: f64) -> f6
         .mesh
         .boundary_edges()
         .map(|(face, side)| {
-            let [a, b] = [0.0, 1.0].map(|t| panel.mesh.position(&panel.mesh.on_edge(face, side, t)));
+            let [a, b] =
+                [0.0, 1.0].map(|t| panel.mesh.position(&panel.mesh.on_edge(face, side, t)));
             let along = b - a;
             let share = ((here - a).dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
             // The straight way is never longer than the one over the skin: the strict side.

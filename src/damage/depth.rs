@@ -70,7 +70,12 @@ pub fn parent(panel: &Panel, book: &Book, ply_mm: impl Fn(f64) -> f64) -> Parent
         .first()
         .map_or_else(|| book.figure(id::FIRST_GLASS), |weight| ply_mm(weight.value()))
         .min(glass_mm);
-    Parent { glass_mm, assumed, first_glass_mm, taken_off_mm: if assumed { 0.0 } else { taken_off_mm } }
+    Parent {
+        glass_mm,
+        assumed,
+        first_glass_mm,
+        taken_off_mm: if assumed { 0.0 } else { taken_off_mm },
+    }
 }
 
 /// Depth of a mark in each case.
@@ -90,8 +95,7 @@ pub struct MarkDepth {
 #[must_use]
 pub fn of_mark(mark: &Mark, parent: &Parent) -> MarkDepth {
     let (gel, first) = (Reaches::Gel, Reaches::Glass(parent.first_glass_mm));
-    let (half, full) =
-        (Reaches::Glass(parent.glass_mm / 2.0), Reaches::Glass(parent.glass_mm));
+    let (half, full) = (Reaches::Glass(parent.glass_mm / 2.0), Reaches::Glass(parent.glass_mm));
     let through = mark.kind.is_through() || mark.evidence.contains(&Evidence::Through);
     let same = |reaches| Cases { low: reaches, likely: reaches, high: reaches };
     let (cases, assumed) = match mark.depth {

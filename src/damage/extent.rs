@@ -41,9 +41,10 @@ pub fn extents(book: &Book, panel: &PlacedPanel<'_>, placed: &PlacedMark<'_>) ->
         Form::Line(line) => {
             let seen = line_extent(line.clone());
             let cases = grown_lines(book, panel, placed, line, line.length_mm, mark.side);
-            let back = mark.back_length_mm.filter(|_| mark.side == Side::Outer).map(|length| {
-                grown_lines(book, panel, placed, line, length.value(), Side::Back)
-            });
+            let back = mark
+                .back_length_mm
+                .filter(|_| mark.side == Side::Outer)
+                .map(|length| grown_lines(book, panel, placed, line, length.value(), Side::Back));
             Extents { seen, cases, back }
         }
         Form::Patch(patch) => {

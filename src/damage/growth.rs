@@ -31,9 +31,7 @@ fn moves_mm(book: &Book, kind: MarkKind, longer_side_mm: f64) -> Cases<f64> {
 pub fn line_mm(book: &Book, kind: MarkKind, seen_mm: f64) -> Cases<f64> {
     let factors = book.cases(rules_of(kind).0);
     let moves = moves_mm(book, kind, seen_mm);
-    Cases::from_fn(|case| {
-        (seen_mm * factors.get(case)).max(seen_mm + 2.0 * moves.get(case))
-    })
+    Cases::from_fn(|case| (seen_mm * factors.get(case)).max(seen_mm + 2.0 * moves.get(case)))
 }
 
 /// Outward growth of an area in each case, mm, from its outline as seen and not clipped.

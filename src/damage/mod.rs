@@ -122,8 +122,8 @@ fn watch<'p>(
         .iter()
         .map(|fixing: &PlacedFixing<'_>| {
             let reach_mm = referral::largest_mm(&job.book, fixing.of.carries) + tape_mm;
-            let reach = clearance::field(panel, fixing, reach_mm + LONGEST_GROWTH_MM)
-                .map_err(|why| {
+            let reach =
+                clearance::field(panel, fixing, reach_mm + LONGEST_GROWTH_MM).map_err(|why| {
                     vec![job.fault(
                         &panel.of.file,
                         "surface",
@@ -163,7 +163,10 @@ fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {
         Some(why) => (
             // An unusable reading proves nothing, dry least of all.
             seen,
-            Some(format!("reading {reading} against {} on the dry reference: {why}; kept, not used", meter.reference)),
+            Some(format!(
+                "reading {reading} against {} on the dry reference: {why}; kept, not used",
+                meter.reference
+            )),
         ),
         None => {
             let above = reading > meter.reference + meter.step;
@@ -182,7 +185,10 @@ fn near_dew_point(job: &Job) -> Option<String> {
     let dew = crate::dew_point::dew_point_c(air.value(), damp.value()).ok()?;
     let margin = job.book.figure(id::DEW_MARGIN);
     (panel.value() - dew < margin).then(|| {
-        format!("taken with the panel {:.1} C above the dew point, less than {margin} C", panel.value() - dew)
+        format!(
+            "taken with the panel {:.1} C above the dew point, less than {margin} C",
+            panel.value() - dew
+        )
     })
 }
 

@@ -118,6 +118,10 @@ pub fn judge(
     for near in watched {
         by_fixing(book, panel, placed, depth, extents, wet, near, &mut judged);
     }
+    // What is fixed there first, what a test of one's own would settle last.
+    judged.reasons.sort_by_key(|reason| {
+        (reason.who == TEST_FIRST, reason.carries.is_none(), reason.carries.map(Carries::row))
+    });
     judged
 }
 
@@ -185,7 +189,9 @@ fn by_role(
         let role = if has(Role::Stressed) { Role::Stressed } else { Role::Unknown };
         let text = match role {
             Role::Stressed => format!("it {how} of a stressed panel"),
-            _ => format!("it {how}, and nobody has said what this panel does (roles: skin, opens, holds_people, stressed)"),
+            _ => format!(
+                "it {how}, and nobody has said what this panel does (roles: skin, opens, holds_people, stressed)"
+            ),
         };
         judged.refer(id::REFER_STRESSED, text, BODY_SPECIALIST);
     }
@@ -335,11 +341,8 @@ fn is_far(
     let mesh = &panel.mesh;
     let middle = mesh.position(&placed.at);
     let straight = (middle - mesh.position(&fixing.at)).norm();
-    let spread = placed
-        .allowed
-        .iter()
-        .map(|at| (mesh.position(at) - middle).norm())
-        .fold(0.0, f64::max);
+    let spread =
+        placed.allowed.iter().map(|at| (mesh.position(at) - middle).norm()).fold(0.0, f64::max);
     let size = match &placed.form {
         Form::Line(line) => {
             let back = extents.back.as_ref().and_then(|cases| cases.high.length_mm).unwrap_or(0.0);

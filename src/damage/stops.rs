@@ -18,7 +18,13 @@ pub struct Stop {
 
 /// What a referred or hurt mark stops.
 #[must_use]
-pub fn of_mark(of: &Panel, name: &str, mark: &Mark, reasons: &[Reason], in_glass: bool) -> Vec<Stop> {
+pub fn of_mark(
+    of: &Panel,
+    name: &str,
+    mark: &Mark,
+    reasons: &[Reason],
+    in_glass: bool,
+) -> Vec<Stop> {
     let mut stops = Vec::new();
     let has = |role| of.roles.contains(&role);
     let drive = |text: String| Stop { rule: id::STOP_DRIVE, text, place: name.to_owned() };
@@ -28,7 +34,9 @@ pub fn of_mark(of: &Panel, name: &str, mark: &Mark, reasons: &[Reason], in_glass
         stops.extend(of_load(carries, has(Role::Opens), name));
     }
     if has(Role::HoldsPeople) && (in_glass || !reasons.is_empty()) {
-        stops.push(carry(format!("do not carry anyone behind or on the {name}: it may not hold them")));
+        stops.push(carry(format!(
+            "do not carry anyone behind or on the {name}: it may not hold them"
+        )));
     }
     if mark.evidence.contains(&Evidence::DoesNotLatch) {
         stops.push(drive(format!("do not drive: the {name} does not latch")));
@@ -71,7 +79,10 @@ pub fn of_load(carries: Carries, opens: bool, name: &str) -> Vec<Stop> {
                 format!("do not carry anyone on the {what} of the {name}"),
             ));
         }
-        Carries::Jacking | Carries::Lifting | Carries::Towing | Carries::Step
+        Carries::Jacking
+        | Carries::Lifting
+        | Carries::Towing
+        | Carries::Step
         | Carries::GrabRail => {
             let verb = match carries {
                 Carries::Towing => "tow by",
@@ -87,10 +98,13 @@ pub fn of_load(carries: Carries, opens: bool, name: &str) -> Vec<Stop> {
         _ if carries.row() == LoadRow::Vital || carries == Carries::BodyMount => {
             stops.push(stop(
                 id::STOP_DRIVE,
-                format!("do not drive: the {} on the {name} may let go", match carries {
-                    Carries::Unknown => "fixing of unknown load",
-                    other => other.words(),
-                }),
+                format!(
+                    "do not drive: the {} on the {name} may let go",
+                    match carries {
+                        Carries::Unknown => "fixing of unknown load",
+                        other => other.words(),
+                    }
+                ),
             ));
         }
         _ => {}

@@ -216,8 +216,7 @@ pub fn totals(stock: &Stock, doses: &Doses, repairs: &[&RepairMaterials]) -> Tot
             ml: None,
         });
     }
-    let catalyst_g =
-        of(ResinKind::Polyester).in_grams().value() * doses.laminating_percent / 100.0;
+    let catalyst_g = of(ResinKind::Polyester).in_grams().value() * doses.laminating_percent / 100.0;
     Totals {
         glass: repairs.iter().map(|repair| repair.glass()).sum(),
         glass_by_mat,
@@ -242,10 +241,7 @@ pub fn doses(book: &Book, shop: Option<&crate::model::shop::Shop>) -> Doses {
     };
     Doses {
         laminating_percent: given(shop.and_then(|shop| shop.catalyst_percent), id::CATALYST_DOSE),
-        coat_percent: given(
-            shop.and_then(|shop| shop.gel_catalyst_percent),
-            id::CATALYST_DOSE_GEL,
-        ),
+        coat_percent: given(shop.and_then(|shop| shop.gel_catalyst_percent), id::CATALYST_DOSE_GEL),
         catalyst_g_ml: book.figure(id::CATALYST_VOLUME),
     }
 }

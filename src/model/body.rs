@@ -56,8 +56,10 @@ pub struct VehicleEnergy {
 }
 
 words! {
+#[derive(Default)]
 /// Whether something is there.
 Presence {
+    #[default]
     /// Nobody has said: treated as there.
     Unknown => "not known",
     /// It is there.
@@ -65,9 +67,3 @@ Presence {
     /// It is not there.
     Absent => "absent",
 }}
-
-impl Default for Presence {
-    fn default() -> Self {
-        Self::Unknown
-    }
-}

@@ -272,8 +272,10 @@ Covering {
 }}
 
 words! {
+#[derive(Default)]
 /// What a moulding is made of.
 Material {
+    #[default]
     /// Nobody has said.
     Unknown => "not known",
     /// Hand-laid glass mat and polyester.
@@ -289,12 +291,6 @@ Material {
     /// Sandwich with a core.
     Cored => "cored",
 }}
-
-impl Default for Material {
-    fn default() -> Self {
-        Self::Unknown
-    }
-}
 
 words! {
 /// What a panel does.
@@ -493,8 +489,10 @@ impl Carries {
 }
 
 words! {
+#[derive(Default)]
 /// State of a fixing as seen.
 FixingState {
+    #[default]
     /// Nobody looked.
     NotSeen => "not seen",
     /// Sound.
@@ -512,12 +510,6 @@ FixingState {
     /// Torn out.
     TornOut => "torn out",
 }}
-
-impl Default for FixingState {
-    fn default() -> Self {
-        Self::NotSeen
-    }
-}
 
 impl FixingState {
     /// A fixing in this state is a structural doubt of its own.
@@ -538,8 +530,10 @@ pub struct Strip {
 }
 
 words! {
+#[derive(Default)]
 /// Whether the back can be seen and worked on.
 BackAccess {
+    #[default]
     /// Nobody has said.
     Unknown => "not known whether the back can be reached",
     /// Reached and looked at.
@@ -549,9 +543,3 @@ BackAccess {
     /// Closed in.
     Closed => "back cannot be reached",
 }}
-
-impl Default for BackAccess {
-    fn default() -> Self {
-        Self::Unknown
-    }
-}

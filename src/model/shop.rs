@@ -67,8 +67,10 @@ fn one() -> u32 {
 }
 
 words! {
+#[derive(Default)]
 /// Where the room is.
 ShopPlace {
+    #[default]
     /// Joined to a dwelling.
     JoinedToDwelling => "joined to a dwelling",
     /// A building of its own.
@@ -78,12 +80,6 @@ ShopPlace {
     /// A spray booth with driven air.
     SprayBooth => "a spray booth",
 }}
-
-impl Default for ShopPlace {
-    fn default() -> Self {
-        Self::JoinedToDwelling
-    }
-}
 
 words! {
 /// A heater.
@@ -101,16 +97,12 @@ Heater {
 }}
 
 words! {
+#[derive(Default)]
 /// Who does the work.
 ShopWorker {
+    #[default]
     /// The owner.
     Owner => "owner",
     /// A trade.
     Trade => "trade",
 }}
-
-impl Default for ShopWorker {
-    fn default() -> Self {
-        Self::Owner
-    }
-}

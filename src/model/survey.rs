@@ -75,6 +75,10 @@ pub struct Survey {
     /// The user's own stock file.
     #[serde(default, deserialize_with = "given")]
     pub stock: Option<String>,
+    /// The laminating resin, by its name in the stock; left out, the first of the family that the
+    /// moulding takes.
+    #[serde(default, deserialize_with = "given")]
+    pub resin: Option<String>,
     /// The user's own rule figures.
     #[serde(default, deserialize_with = "given")]
     pub rules: Option<String>,
@@ -102,19 +106,15 @@ pub struct Survey {
 }
 
 words! {
+#[derive(Default)]
 /// How many people held the tape.
 TapePeople {
+    #[default]
     /// One person.
     One => "one person",
     /// Two people.
     Two => "two people",
 }}
-
-impl Default for TapePeople {
-    fn default() -> Self {
-        Self::One
-    }
-}
 
 /// A moisture meter and its reference.
 #[derive(Debug, Clone, Deserialize)]
@@ -199,8 +199,10 @@ pub struct PanelSize {
 }
 
 words! {
+#[derive(Default)]
 /// A test for a hazardous substance.
 HazardTest {
+    #[default]
     /// Not tested.
     Untested => "not tested",
     /// Tested, nothing found.
@@ -211,15 +213,11 @@ HazardTest {
     NoneThere => "none there",
 }}
 
-impl Default for HazardTest {
-    fn default() -> Self {
-        Self::Untested
-    }
-}
-
 words! {
+#[derive(Default)]
 /// Which topcoat is wanted.
 Topcoat {
+    #[default]
     /// Nobody has said: an isocyanate hardener is assumed.
     Unnamed => "not named",
     /// Two-pack with an isocyanate hardener, sprayed.
@@ -229,12 +227,6 @@ Topcoat {
     /// No paint: the gel coat is the finish.
     GelFinish => "gel coat finish, no paint",
 }}
-
-impl Default for Topcoat {
-    fn default() -> Self {
-        Self::Unnamed
-    }
-}
 
 /// Something that was not examined.
 #[derive(Debug, Clone, Deserialize)]
@@ -319,19 +311,15 @@ pub struct Mark {
 }
 
 words! {
+#[derive(Default)]
 /// A side of the panel.
 Side {
+    #[default]
     /// The side that is seen.
     Outer => "outer side",
     /// The rough side.
     Back => "back",
 }}
-
-impl Default for Side {
-    fn default() -> Self {
-        Self::Outer
-    }
-}
 
 words! {
 /// What a mark is.
@@ -398,8 +386,10 @@ pub enum Place {
 }
 
 words! {
+#[derive(Default)]
 /// Which of two possible places a pair of tapes means.
 SideWord {
+    #[default]
     /// Not said.
     Unsaid => "no side word",
     /// The one with the larger v.
@@ -411,12 +401,6 @@ SideWord {
     /// The one with the larger u.
     Rear => "rear",
 }}
-
-impl Default for SideWord {
-    fn default() -> Self {
-        Self::Unsaid
-    }
-}
 
 /// Size and form of a mark.
 #[derive(Debug, Clone, Default, Deserialize)]
@@ -501,23 +485,21 @@ pub enum Direction {
 }
 
 words! {
+#[derive(Default)]
 /// Outline of a patch.
 PatchOutline {
+    #[default]
     /// Rectangle.
     Rectangle => "rectangle",
     /// Oval.
     Oval => "oval",
 }}
 
-impl Default for PatchOutline {
-    fn default() -> Self {
-        Self::Rectangle
-    }
-}
-
 words! {
+#[derive(Default)]
 /// The layer a blister sits in.
 BlisterLayer {
+    #[default]
     /// Not known.
     Unknown => "layer not known",
     /// In the paint.
@@ -527,12 +509,6 @@ BlisterLayer {
     /// In the laminate.
     Laminate => "in the laminate",
 }}
-
-impl Default for BlisterLayer {
-    fn default() -> Self {
-        Self::Unknown
-    }
-}
 
 /// How deep a mark goes.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Deserialize)]
@@ -562,8 +538,10 @@ pub enum Depth {
 }
 
 words! {
+#[derive(Default)]
 /// Whether something was tried, and what came of it.
 Tried {
+    #[default]
     /// Not tried.
     NotTried => "not tried",
     /// Yes.
@@ -571,12 +549,6 @@ Tried {
     /// No.
     No => "no",
 }}
-
-impl Default for Tried {
-    fn default() -> Self {
-        Self::NotTried
-    }
-}
 
 words! {
 /// What else was seen at a mark.
@@ -641,8 +613,10 @@ pub enum Cause {
 }
 
 words! {
+#[derive(Default)]
 /// Who does a job.
 Worker {
+    #[default]
     /// A specialist.
     Specialist => "a specialist",
     /// A body shop.
@@ -650,9 +624,3 @@ Worker {
     /// The owner.
     Owner => "the owner",
 }}
-
-impl Default for Worker {
-    fn default() -> Self {
-        Self::Specialist
-    }
-}

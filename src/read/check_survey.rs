@@ -7,6 +7,7 @@ use super::text::Loaded;
 use super::{check_mark, check_panel, check_shop};
 use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Fixings, Panel};
+use crate::model::stock::Stock;
 use crate::model::survey::{Survey, SurveyPanel};
 
 /// Every fault in a survey. Panels that could not be read are missing from `panels`, and places
@@ -113,4 +114,12 @@ fn entry_values(entry: &SurveyPanel, field: &str, faults: &mut Faults<'_>) {
     if let Some(Fixings::Listed(fixings)) = &entry.fixings {
         check_panel::fixings_listed(fixings, &at("fixings"), faults);
     }
+}
+
+/// The resin that a survey wants has to be in the stock.
+pub(super) fn resin(name: &str, stock: &Stock, loaded: &Loaded) -> Vec<Diagnostic> {
+    let mut faults = Faults::new(loaded);
+    let known: Vec<&str> = stock.resins.iter().map(|resin| resin.name.as_str()).collect();
+    faults.known("resin", "resin of the stock", name, &known);
+    faults.into_found()
 }

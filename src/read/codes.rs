@@ -144,6 +144,33 @@ pub const CODES: &[Explained] = codes! {
 "READ-WORD-UNKNOWN", "a word that is not one of those to choose from",
 "The field takes one of a fixed set of words. The nearest is offered.",
 "kind: gelcrack where gel_crack is meant";
+"STOCK-LACKS", "the stock has not what the job needs",
+"A lay-up is chosen from the mats and resins of the stock, and none is made up that is not on the shelf. What is missing is named in the fault.",
+"a stock without a mat that goes with epoxy, for an epoxy panel";
+"SURFACE-CROSSED", "an outline that crosses itself",
+"The points of a closed trace stand in order round the area. An outline that crosses itself has no inside.",
+"four corners given across instead of round";
+"SURFACE-OFF-PANEL", "a place that is not on the panel",
+"Marks, landmarks and fixings lie on the skin of their panel. `plymend panel` prints the extent of the grid; u runs along, v up or across, both in mm.",
+"place: On(2000, 100) on a panel of 900 mm";
+"SURFACE-PLACE", "a mark that cannot be laid on the skin",
+"A mark needs a panel, a place and a size before it can be measured. `check` tells which of them is missing.",
+"a trace that starts with a step";
+"SURFACE-SKIN", "a skin that cannot be drawn",
+"The sizes or sections that were given make no surface: they contradict each other, fold over or leave nothing.",
+"a turned edge wider than the panel; an opening that takes the whole face";
+"SURFACE-TAPES-MISS", "two tapes that cannot meet",
+"Each tape leaves the mark on a ring round its landmark. These two rings do not touch on the skin, by more than a tape errs.",
+"50 mm from each of two landmarks that are 900 mm apart";
+"SURFACE-THIRD-TAPE", "a third tape that fits neither place",
+"The third tape settles which of two places is meant and catches slips. Here it fits neither, so one of the three readings is wrong.",
+"a third reading noted from the wrong corner";
+"SURFACE-TOO-FINE", "a skin of too many triangles",
+"The panel is described so finely that its skin would have more triangles than can be worked through at once.",
+"cross-sections every millimetre";
+"SURFACE-TWO-PLACES", "two tapes that leave two places open",
+"Two tapes meet in two places, one either side of the line between the landmarks. A side word or a third tape says which.",
+"Taped(a: (\"front corner\", 410), b: (\"rear corner\", 530)) without side";
 "WRITE-EXISTS", "a file is already there",
 "`plymend new` never overwrites a file: what was measured could be lost. It writes nothing at all when one of its files is there.",
 "plymend new job, twice";

@@ -1,5 +1,6 @@
 //! Collects the faults of one file, each in the same words.
 
+use std::collections::BTreeMap;
 use std::fmt::Display;
 use std::ops::RangeInclusive;
 
@@ -127,14 +128,16 @@ impl<'l> Faults<'l> {
     }
 
     /// Names of one kind have to differ.
-    pub(super) fn unlike<T: PartialEq + Display>(
+    pub(super) fn unlike<T: Ord + Display>(
         &mut self,
         what: &str,
         names: &[T],
         field: impl Fn(usize) -> String,
     ) {
+        let mut first_with: BTreeMap<&T, usize> = BTreeMap::new();
         for (number, name) in names.iter().enumerate() {
-            if let Some(first) = names.iter().take(number).position(|other| other == name) {
+            let first = *first_with.entry(name).or_insert(number);
+            if first != number {
                 self.add(
                     &field(number),
                     "READ-NAME-TWICE",

@@ -304,7 +304,12 @@ pub fn job(
     if let Some((shop, loaded)) = &shop {
         reading.faults.extend(check_shop::shop(shop, loaded));
     }
-    let (stock, stock_file) = stock(&mut reading, &survey, &loaded, options);
+    let (mut stock, stock_file) = stock(&mut reading, &survey, &loaded, options);
+    if let (Some(name), Some(stock)) = (&survey.resin, &mut stock) {
+        reading.faults.extend(check_survey::resin(name, stock, &loaded));
+        // The first of its family is the one that is used.
+        stock.resins.sort_by_key(|resin| resin.name != *name);
+    }
     let mut book = Book::built_in();
     let changes =
         reading.either::<Changes>(options.rules.as_ref(), &loaded, "rules", survey.rules.as_ref());

@@ -145,13 +145,13 @@ pub fn plies_at_fixings(panel: &PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec
             .parts
             .iter()
             .filter_map(|part| part.plies.last().map(|ply| part.removal_mm + ply.reach_mm))
-            .fold(None, |most: Option<f64>, reach| Some(most.map_or(reach, |known| known.max(reach))));
+            .fold(None, |most: Option<f64>, reach| {
+                Some(most.map_or(reach, |known| known.max(reach)))
+            });
         let share_mm = of.mat_on_share.and_then(|_| of.parts.first().map(|part| part.removal_mm));
         let back_mm = of.backing.map(|backing| backing.removal_mm + backing.reach_mm);
         let within = |reach: &DistanceField<'_>, out_mm: Option<f64>| {
-            out_mm.is_some_and(|out_mm| {
-                reach.at(&fixing.at) - fixing.radius_mm <= out_mm
-            })
+            out_mm.is_some_and(|out_mm| reach.at(&fixing.at) - fixing.radius_mm <= out_mm)
         };
         let front = work.reach.get(case);
         let reached = within(front, front_mm)

@@ -61,12 +61,7 @@ struct Member<'a, 'p, 's> {
 
 /// Lays out the works of one repair in one case.
 #[must_use]
-pub fn areas<'s>(
-    book: &Book,
-    side: Side,
-    works: &[&MarkWork<'_, 's>],
-    case: Case,
-) -> Areas<'s> {
+pub fn areas<'s>(book: &Book, side: Side, works: &[&MarkWork<'_, 's>], case: Case) -> Areas<'s> {
     let members: Vec<Member<'_, '_, 's>> = works
         .iter()
         .flat_map(|work| {
@@ -136,10 +131,7 @@ pub fn areas<'s>(
         plies,
         tissue_mm2: union(&|part| part.tissue_mm).area_mm2,
         coat_mm2: union(&|part| part.coat_mm).area_mm2,
-        deepest_mm: members
-            .iter()
-            .map(|member| member.part.depth.glass_mm())
-            .fold(0.0, f64::max),
+        deepest_mm: members.iter().map(|member| member.part.depth.glass_mm()).fold(0.0, f64::max),
         removal_outline: removal.outline,
     }
 }
@@ -162,9 +154,10 @@ fn backing<'s>(book: &Book, works: &[&MarkWork<'_, 's>], case: Case) -> BackingA
             .collect();
         if grounds.is_empty() { 0.0 } else { level::union(&grounds).area_mm2 }
     };
-    let heaviest = backed.iter().map(|(of, _)| *of).max_by(|one, other| {
-        one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
-    });
+    let heaviest = backed
+        .iter()
+        .map(|(of, _)| *of)
+        .max_by(|one, other| one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value()));
     let Some(of) = heaviest else { return BackingAreas::default() };
     BackingAreas {
         ply: Some(PlyArea {

@@ -303,9 +303,7 @@ fn removal_shapes(
         })
         .collect();
     let mut places = layout::in_space(mesh, &points);
-    places.dedup_by(|one, other| {
-        one.iter().zip(other.iter()).all(|(a, b)| (a - b).abs() < 1e-6)
-    });
+    places.dedup_by(|one, other| one.iter().zip(other.iter()).all(|(a, b)| (a - b).abs() < 1e-6));
     work.cases
         .get(case)
         .parts
@@ -315,10 +313,9 @@ fn removal_shapes(
                 points: places.clone(),
                 half_width_mm: part.removal_mm,
             },
-            Form::Patch(_) => layout::RemovalShape::Area {
-                points: places.clone(),
-                outward_mm: part.removal_mm,
-            },
+            Form::Patch(_) => {
+                layout::RemovalShape::Area { points: places.clone(), outward_mm: part.removal_mm }
+            }
         })
         .collect()
 }

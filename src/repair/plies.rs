@@ -48,9 +48,7 @@ impl<'s> Shelf<'s> {
             .ok_or_else(|| format!("the stock has no {} resin", family.words()))?;
         let mut mats: Vec<&Mat> =
             stock.mats.iter().filter(|mat| mat.epoxy_compatible == epoxy).collect();
-        mats.sort_by(|one, other| {
-            one.weight_g_m2.value().total_cmp(&other.weight_g_m2.value())
-        });
+        mats.sort_by(|one, other| one.weight_g_m2.value().total_cmp(&other.weight_g_m2.value()));
         if mats.is_empty() {
             let what = if epoxy { "mat that goes with epoxy" } else { "ordinary mat" };
             return Err(format!("the stock has no {what}"));
@@ -97,8 +95,7 @@ pub fn ply_set<'s>(shelf: &Shelf<'s>, depth_mm: f64, book: &Book) -> Vec<&'s Mat
     let least_mm = depth_mm * (1.0 - book.figure(id::PLY_UNDER) / 100.0);
     let most_mm = depth_mm * (1.0 + book.figure(id::PLY_OVER) / 100.0);
     let lightest_most = book.figure(id::PLY_ORDER);
-    let thinnest_mm =
-        shelf.mats.iter().map(|mat| shelf.ply_mm(mat)).fold(f64::INFINITY, f64::min);
+    let thinnest_mm = shelf.mats.iter().map(|mat| shelf.ply_mm(mat)).fold(f64::INFINITY, f64::min);
     // One more than the thinnest mats need: past that every set is over by a whole mat.
     let most_plies = ((depth_mm / thinnest_mm).ceil() + 1.0).clamp(1.0, 40.0) as usize;
     let mut best: Option<(Vec<&'s Mat>, Rank)> = None;

@@ -144,8 +144,7 @@ pub fn plan<'p, 's>(
     close_lines: bool,
 ) -> Result<MarkWork<'p, 's>, String> {
     let shelf = Shelf::pick(stock, takes_epoxy(panel.of.panel.material))?;
-    let cases =
-        Cases::from_fn(|case| plan_case(book, &shelf, panel, finding, close_lines, case));
+    let cases = Cases::from_fn(|case| plan_case(book, &shelf, panel, finding, close_lines, case));
     let prepared_mm = book.figure(id::PREPARED).max(book.figure(id::BACKING_PREPARED));
     let limit_mm = |work: &Work<'_>| {
         let parts = work.parts.iter().map(|part| part.removal_mm + part.outermost_mm());

@@ -74,12 +74,7 @@ pub fn report(
             .collect(),
         assumptions: assumptions(job, panels, findings, plan, shop),
         settings: settings(job),
-        not_included: vec![
-            "shopping list with packs and waste".to_owned(),
-            "cut plan and patterns".to_owned(),
-            "hours, timetable and price".to_owned(),
-            "filler, primer stages, abrasives, solvent and masks as quantities".to_owned(),
-        ],
+        not_included: not_included(job),
         basis: BTreeMap::new(),
         rules: Vec::new(),
         needs_a_person: Vec::new(),
@@ -106,8 +101,29 @@ fn head(job: &Job) -> SurveyHead {
             .cloned()
             .collect::<Vec<_>>()
             .join("; "),
+        readings: readings(survey),
         body: job.body.as_ref().map(|body| body.name.clone()).unwrap_or_default(),
     }
+}
+
+fn readings(survey: &crate::model::survey::Survey) -> String {
+    let mut said = vec![format!("tape held by {}", survey.people.words())];
+    said.extend(survey.air_c.map(|air| format!("air {air}")));
+    said.extend(survey.panel_c.map(|panel| format!("panels {panel}")));
+    said.extend(survey.humidity_percent.map(|damp| format!("humidity {damp}")));
+    said.extend(survey.hours_dry.map(|hours| format!("dry for {hours}")));
+    if survey.wet_ground {
+        said.push("ground wet".to_owned());
+    }
+    if let Some(meter) = &survey.meter {
+        let place = if meter.reference_place.is_empty() {
+            String::new()
+        } else {
+            format!(" at {}", meter.reference_place)
+        };
+        said.push(format!("meter {}, dry reference {}{place}", meter.kind, meter.reference));
+    }
+    said.join(", ")
 }
 
 fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Stop> {
@@ -125,9 +141,7 @@ fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) 
     for panel in panels {
         for fixing in panel.fixings.iter().filter(|fixing| fixing.of.state.has_failed()) {
             let opens = panel.of.panel.roles.contains(&crate::model::panel::Role::Opens);
-            for stop in
-                crate::damage::stops::of_load(fixing.of.carries, opens, &panel.of.name)
-            {
+            for stop in crate::damage::stops::of_load(fixing.of.carries, opens, &panel.of.name) {
                 found.entry(stop).or_default();
             }
         }
@@ -144,7 +158,8 @@ fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) 
 }
 
 fn referrals(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<Referral> {
-    let name = |panel: usize| panels.get(panel).map_or("", |panel| panel.of.name.as_str()).to_owned();
+    let name =
+        |panel: usize| panels.get(panel).map_or("", |panel| panel.of.name.as_str()).to_owned();
     let mut found: Vec<Referral> = findings
         .iter()
         .flat_map(|finding| {
@@ -178,12 +193,8 @@ fn referrals(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<Referr
 
 fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<String> {
     use crate::model::panel::{BackAccess, FixingState};
-    let mut found: Vec<String> = job
-        .survey
-        .not_examined
-        .iter()
-        .map(|one| format!("{}: {}", one.what, one.why))
-        .collect();
+    let mut found: Vec<String> =
+        job.survey.not_examined.iter().map(|one| format!("{}: {}", one.what, one.why)).collect();
     for panel in panels {
         let name = &panel.of.name;
         match panel.of.panel.back {
@@ -221,11 +232,7 @@ fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> 
     found
 }
 
-fn panel_lines(
-    job: &Job,
-    panels: &[PlacedPanel<'_>],
-    findings: &[Finding<'_>],
-) -> Vec<PanelLine> {
+fn panel_lines(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<PanelLine> {
     panels
         .iter()
         .enumerate()
@@ -281,10 +288,13 @@ fn finding_lines(
             .iter()
             .map(|(rule, text)| Note { text: text.clone(), rule: (*rule).to_owned() })
             .collect();
-        notes.extend(finding.judged.nearby.iter().map(|near| Note {
-            text: near.text.clone(),
-            rule: near.rule.to_owned(),
-        }));
+        notes.extend(
+            finding
+                .judged
+                .nearby
+                .iter()
+                .map(|near| Note { text: near.text.clone(), rule: near.rule.to_owned() }),
+        );
         if crate::repair::may_part(finding) {
             notes.push(Note {
                 text: "the crack may reach two edges: the panel may part".to_owned(),
@@ -293,11 +303,7 @@ fn finding_lines(
         }
         let mut causes: Vec<CauseLine> = Vec::new();
         if let Some((what, who)) = &finding.open_cause {
-            causes.push(CauseLine {
-                what: what.clone(),
-                open: true,
-                who: who.words().to_owned(),
-            });
+            causes.push(CauseLine { what: what.clone(), open: true, who: who.words().to_owned() });
         }
         if let Some(what) = &finding.closed_cause {
             causes.push(CauseLine { what: what.clone(), open: false, who: String::new() });
@@ -323,6 +329,11 @@ fn finding_lines(
             held_by: decision.held_by.clone(),
             repair: repair.map(|repair| repair.id.clone()),
             causes,
+            seen: mark.evidence.iter().map(|seen| seen.words().to_owned()).collect(),
+            lips_move: mark.edges_move.words().to_owned(),
+            back_length_mm: mark.back_length_mm.map(|length| round6(length.value())),
+            worst_per_dm2: mark.worst_per_dm2.map(round6),
+            mean_per_dm2: mark.mean_per_dm2.map(round6),
             wet: finding.wet,
             reading: finding.reading.clone(),
             notes,
@@ -348,8 +359,7 @@ fn patch_areas(
     let extents = &finding.extents;
     let limit_mm = extents.cases.high.grown_mm + 2.0;
     let side = panel.side(finding.mark().side);
-    let Ok(field) = DistanceField::spread(&panel.mesh, side, &extents.seen.origin, limit_mm)
-    else {
+    let Ok(field) = DistanceField::spread(&panel.mesh, side, &extents.seen.origin, limit_mm) else {
         return (None, None);
     };
     let area = |grown_mm: f64| round6(level::area_within(&field, grown_mm).area_mm2 * 1e-6);
@@ -423,7 +433,7 @@ fn assumptions(
             );
         }
         for text in &panel.of.assumptions {
-            add(id::REFER_FIXINGS_UNKNOWN, format!("{name}: {text}"));
+            add(id::GENERIC_PANEL, text.clone());
         }
     }
     for (finding, decision) in findings.iter().zip(&plan.decisions) {
@@ -441,9 +451,8 @@ fn assumptions(
         for (rule, text) in &finding.placed.notes {
             add(rule, format!("mark {}: {text}", mark.id));
         }
-        let back = panels
-            .get(finding.placed.panel)
-            .map(|panel| mark.back.unwrap_or(panel.of.panel.back));
+        let back =
+            panels.get(finding.placed.panel).map(|panel| mark.back.unwrap_or(panel.of.panel.back));
         let works_behind = finding.depth.full || finding.depth.through;
         if works_behind
             && decision.action == Action::Repair
@@ -457,7 +466,10 @@ fn assumptions(
         {
             add(
                 id::BACK_UNSEEN,
-                format!("mark {}: the back is taken to be within reach; nobody has looked", mark.id),
+                format!(
+                    "mark {}: the back is taken to be within reach; nobody has looked",
+                    mark.id
+                ),
             );
         }
     }
@@ -501,6 +513,25 @@ fn settings(job: &Job) -> Vec<SettingLine> {
             }
         })
         .collect()
+}
+
+fn not_included(job: &Job) -> Vec<String> {
+    let mut found: Vec<String> = [
+        "shopping list with packs and waste",
+        "cut plan and patterns",
+        "hours, timetable and price",
+        "filler, primer stages, abrasives, solvent and masks as quantities",
+        "a check of the lay-up against the parent's stiffness",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    if let Some(prices) = &job.survey.prices {
+        found.push(format!("the price file {prices}: it is named and not read"));
+    }
+    if !job.survey.note.is_empty() {
+        found.push(format!("the survey's note, kept word for word: {}", job.survey.note));
+    }
+    found
 }
 
 fn needs_a_person(report: &Report) -> Vec<String> {

@@ -67,9 +67,8 @@ fn one(
     repair: &Repair<'_>,
     case: Case,
 ) -> GeometryFile {
-    let rounded = |points: &[[f64; 3]]| {
-        points.iter().map(|point| point.map(round6)).collect::<Vec<_>>()
-    };
+    let rounded =
+        |points: &[[f64; 3]]| points.iter().map(|point| point.map(round6)).collect::<Vec<_>>();
     GeometryFile {
         schema: "plymend.geometry",
         schema_version: 1,

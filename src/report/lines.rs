@@ -277,7 +277,12 @@ fn air(shop: &ShopPlan, repair: &dyn Fn(usize) -> String) -> Option<AirLines> {
         room_m3: room.map(|room| round6(room.volume_m3)),
         air_changes_per_h: room.map(|room| round6(room.air_changes_h)),
         room_assumed: shop.place.room_assumed,
-        worst_sitting: format!("{} stage {}, {}", repair(sitting.repair), sitting.stage, sitting.what),
+        worst_sitting: format!(
+            "{} stage {}, {}",
+            repair(sitting.repair),
+            sitting.stage,
+            sitting.what
+        ),
         poured_kg: round6(sitting.poured_kg),
         styrene_g: sitting.styrene_g.map(round6),
         peak_ppm: air.peak_ppm.map(round6),

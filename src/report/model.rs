@@ -97,6 +97,8 @@ pub struct SurveyHead {
     pub date: String,
     /// Conditions: weather, light, cleaning.
     pub conditions: String,
+    /// Readings and who held the tape.
+    pub readings: String,
     /// The vehicle.
     pub body: String,
 }
@@ -210,6 +212,16 @@ pub struct FindingLine {
     pub repair: Option<String>,
     /// Causes as recorded.
     pub causes: Vec<CauseLine>,
+    /// What else was seen, as recorded.
+    pub seen: Vec<String>,
+    /// Whether the lips move against each other, as tried.
+    pub lips_move: String,
+    /// Length on the back, where it was recorded.
+    pub back_length_mm: Option<f64>,
+    /// Blisters per dm2 at the worst place; never used to multiply the field.
+    pub worst_per_dm2: Option<f64>,
+    /// Blisters per dm2 over the field.
+    pub mean_per_dm2: Option<f64>,
     /// It counts as wet.
     pub wet: bool,
     /// What its reading is worth.

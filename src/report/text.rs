@@ -1,6 +1,8 @@
 //! The record as text, in the order that matters: what to stop, who must look, what nobody could
 //! see, then work, materials and time. The short form keeps stop lines, referrals and exclusions.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::build::numbers;
 use super::model::*;
 use super::{text_shop, text_work};
@@ -24,14 +26,15 @@ pub(crate) struct Page {
     text: String,
     /// How much is said.
     pub(crate) wide: Wide,
-    evidence: std::collections::BTreeMap<String, String>,
+    evidence: BTreeMap<String, String>,
+    cited: BTreeSet<String>,
 }
 
 impl Page {
     fn new(report: &Report, wide: Wide) -> Self {
         let evidence =
             report.rules.iter().map(|rule| (rule.id.clone(), rule.evidence.clone())).collect();
-        Self { text: String::new(), wide, evidence }
+        Self { text: String::new(), wide, evidence, cited: BTreeSet::new() }
     }
 
     pub(crate) fn heading(&mut self, words: &str) {
@@ -45,6 +48,8 @@ impl Page {
         let first = " ".repeat(indent);
         let rest = " ".repeat(indent + 2);
         let options = textwrap::Options::new(WIDTH)
+            .word_splitter(textwrap::WordSplitter::NoHyphenation)
+            .word_separator(textwrap::WordSeparator::AsciiSpace)
             .initial_indent(&first)
             .subsequent_indent(&rest)
             .break_words(false);
@@ -54,8 +59,9 @@ impl Page {
         }
     }
 
-    /// Rule ids with how each is known, in brackets.
-    pub(crate) fn rules(&self, ids: &[&str]) -> String {
+    /// Rule ids with how each is known, in brackets; where each comes from stands at the end.
+    pub(crate) fn rules(&mut self, ids: &[&str]) -> String {
+        self.cited.extend(ids.iter().map(|id| (*id).to_owned()));
         let said: Vec<String> = ids
             .iter()
             .map(|id| match self.evidence.get(*id) {
@@ -79,17 +85,17 @@ pub fn three(low: f64, likely: f64, high: f64, decimals: usize, unit: &str, open
 #[must_use]
 pub fn left_out(excludes: &[Exclusion]) -> String {
     let marks: Vec<u32> = excludes.iter().filter_map(|one| one.mark).collect();
-    match marks.len() {
-        0 => String::new(),
-        1 => format!(
-            " (leaves out mark {}, unpriced, which may cost more than the rest)",
-            numbers(&marks)
-        ),
-        count => format!(
-            " (leaves out {count} marks: {}, unpriced, which may cost more than the rest)",
-            numbers(&marks)
-        ),
+    if marks.is_empty() {
+        return String::new();
     }
+    format!(" (leaves out {}: unpriced, may cost more than the rest)", of_marks(&marks))
+}
+
+/// Marks by their numbers.
+#[must_use]
+pub fn of_marks(marks: &[u32]) -> String {
+    let noun = if marks.len() == 1 { "mark" } else { "marks" };
+    format!("{noun} {}", numbers(marks))
 }
 
 /// The whole answer.
@@ -101,6 +107,9 @@ pub fn full(report: &Report, wide: Wide) -> String {
     referrals(&mut page, report);
     not_seen(&mut page, report);
     blocked(&mut page, report);
+    if report.answers == "estimate" {
+        text_work::in_short(&mut page, report);
+    }
     put_right(&mut page, report);
     text_work::marks(&mut page, report);
     if report.answers == "estimate" {
@@ -124,14 +133,7 @@ pub fn brief(report: &Report) -> String {
     stops(&mut page, report);
     if !report.referrals.is_empty() {
         page.heading("GOES TO A SPECIALIST");
-        let mut seen: Vec<(Option<u32>, &str)> = Vec::new();
-        for one in &report.referrals {
-            if seen.contains(&(one.mark, &one.panel)) && one.mark.is_some() {
-                continue;
-            }
-            seen.push((one.mark, &one.panel));
-            referral_line(&mut page, one);
-        }
+        referral_lines(&mut page, report);
     }
     blocked(&mut page, report);
     if report.answers == "estimate" {
@@ -156,6 +158,7 @@ fn head(page: &mut Page, report: &Report) {
         said("for the purpose of", &survey.purpose),
         said("access:", &survey.access),
         said("conditions:", &survey.conditions),
+        said("readings:", &survey.readings),
     ];
     let who: Vec<String> = who.into_iter().filter(|text| !text.is_empty()).collect();
     if !who.is_empty() {
@@ -179,18 +182,40 @@ fn stops(page: &mut Page, report: &Report) {
     for stop in &report.stops {
         let marks = match stop.marks.len() {
             0 => "fixing reported failed".to_owned(),
-            1 => format!("mark {}", numbers(&stop.marks)),
-            _ => format!("marks {}", numbers(&stop.marks)),
+            _ => of_marks(&stop.marks),
         };
         let rules = page.rules(&[&stop.rule]);
         page.line(2, &format!("{} ({marks}) {rules}", stop.text));
     }
 }
 
-fn referral_line(page: &mut Page, one: &Referral) {
-    let of = one.mark.map_or_else(|| "fixing".to_owned(), |mark| format!("mark {mark}"));
-    let rules = page.rules(&[&one.rule]);
-    page.line(2, &format!("{of}, {}: {} {rules}; ask {}", one.panel, one.reason, one.who));
+/// One entry a mark, its reasons together.
+fn referral_lines(page: &mut Page, report: &Report) {
+    let mut seen: BTreeSet<(Option<u32>, &str)> = BTreeSet::new();
+    for first in &report.referrals {
+        if !seen.insert((first.mark, &first.panel)) {
+            continue;
+        }
+        let own: Vec<&Referral> = report
+            .referrals
+            .iter()
+            .filter(|one| one.mark == first.mark && one.panel == first.panel)
+            .collect();
+        let of = first.mark.map_or_else(|| "fixing".to_owned(), |mark| format!("mark {mark}"));
+        let reasons: Vec<String> =
+            own.iter().map(|one| format!("{} {}", one.reason, page.rules(&[&one.rule]))).collect();
+        // A test of one's own lifts its own reason only: beside any other it is no way out.
+        let mut who: Vec<&str> = own.iter().map(|one| one.who.as_str()).collect();
+        who.sort_unstable();
+        who.dedup();
+        let others: Vec<&str> =
+            who.iter().copied().filter(|one| !one.starts_with("yourself")).collect();
+        let who = if others.is_empty() { who } else { others };
+        page.line(
+            2,
+            &format!("{of}, {}: {}. Ask {}", first.panel, reasons.join("; "), who.join("; and ")),
+        );
+    }
 }
 
 fn referrals(page: &mut Page, report: &Report) {
@@ -198,9 +223,7 @@ fn referrals(page: &mut Page, report: &Report) {
         return;
     }
     page.heading("GOES TO A SPECIALIST, never into a do-it-yourself list");
-    for one in &report.referrals {
-        referral_line(page, one);
-    }
+    referral_lines(page, report);
 }
 
 fn not_seen(page: &mut Page, report: &Report) {
@@ -219,7 +242,7 @@ fn blocked(page: &mut Page, report: &Report) {
         let marks = if block.marks.is_empty() {
             String::new()
         } else {
-            format!(" (marks {})", numbers(&block.marks))
+            format!(" ({})", of_marks(&block.marks))
         };
         let rules = page.rules(&[&block.code]);
         page.line(
@@ -243,7 +266,12 @@ fn put_right(page: &mut Page, report: &Report) {
         let rules = page.rules(&[crate::rules::id::CAUSE_FIRST]);
         page.line(
             2,
-            &format!("mark {} ({repairs}): {}; by {} {rules}", numbers(&one.marks), one.what, one.who),
+            &format!(
+                "mark {} ({repairs}): {}; by {} {rules}",
+                numbers(&one.marks),
+                one.what,
+                one.who
+            ),
         );
     }
 }
@@ -273,20 +301,24 @@ fn not_included(page: &mut Page, report: &Report) {
 }
 
 fn rules_named(page: &mut Page, report: &Report) {
-    page.heading("RULES BEHIND THESE FIGURES (plymend explain ID tells more)");
-    for rule in &report.rules {
+    page.heading("RULES CITED ABOVE, with their sources (plymend explain ID tells more)");
+    let cited = std::mem::take(&mut page.cited);
+    let shown = |rule: &&RuleLine| page.wide == Wide::Working || cited.contains(&rule.id);
+    for rule in report.rules.iter().filter(shown).collect::<Vec<_>>() {
         let figure =
             if rule.figure.is_empty() { String::new() } else { format!(" = {}", rule.figure) };
         page.line(
             2,
-            &format!("{}{figure}: {} ({}: {})", rule.id, rule.title, rule.evidence, rule.source),
+            &format!("{}{figure}: {} ({}; {})", rule.id, rule.title, rule.evidence, rule.source),
         );
     }
 }
 
 fn foot(page: &mut Page, report: &Report) {
-    page.heading(&format!("read: {}", report.files_read.join(", ")));
-    let client = if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
+    page.heading("READ");
+    page.line(2, &report.files_read.join(", "));
+    let client =
+        if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
     let purpose =
         if report.survey.purpose.is_empty() { "no purpose named" } else { &report.survey.purpose };
     page.line(

@@ -13,13 +13,13 @@ fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules
     let Some(of) = of else { return };
     let at = |figure: Option<f64>| time(figure.map(|figure| figure * unit_min));
     let rules = page.rules(rules);
-    page.line(
-        2,
-        &format!(
-            "{what}: {} / {} / {}; plan on the last ({}) {rules}",
-            at(of.low), at(of.likely), at(of.high), of.basis
-        ),
-    );
+    let (low, likely, high) = (at(of.low), at(of.likely), at(of.high));
+    let said = if low == likely && likely == high {
+        high
+    } else {
+        format!("{low} / {likely} / {high}; plan on the last")
+    };
+    page.line(2, &format!("{what}: {said} {rules}"));
 }
 
 /// Climate, times, sittings and air.
@@ -48,10 +48,8 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         match gate.state {
             "open" => page.line(2, &format!("open: {} {rules}", gate.step)),
             "warned" => page.line(2, &format!("care: {}: {} {rules}", gate.step, gate.why)),
-            _ => page.line(
-                2,
-                &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out),
-            ),
+            _ => page
+                .line(2, &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out)),
         }
     }
     if !shop.sittings.is_empty() {
@@ -63,6 +61,9 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         band(page, "primer not before", shop.primer_days.as_ref(), 1440.0, &primer);
         let gloss = [id::PAINT_FLOOR_GLOSS];
         band(page, "gloss or dark colour not before", shop.gloss_days.as_ref(), 1440.0, &gloss);
+        if let Some(times) = &shop.sandable_h {
+            page.line(5, &format!("how far to trust these times: {}", times.basis));
+        }
     }
     sittings(page, shop);
     air(page, shop);
@@ -74,12 +75,14 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
     }
     let rules =
         page.rules(&[id::STAGE_CAP, id::MIX_MOST, id::MIX_MOST_OWNER, id::MIX_LEAST, id::USE_BY]);
-    page.line(2, &format!("sittings of the high case, one stage at a time {rules}:"));
+    let blocked = shop.gates.iter().any(|gate| gate.state == "shut" && gate.step != "paint");
+    let warning = if blocked { ", NOT TO BE MIXED while lay-up is shut" } else { "" };
+    page.line(2, &format!("sittings of the high case, one stage at a time{warning} {rules}:"));
     for one in &shop.sittings {
         let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {
             (Some(g), Some(cat_g), Some(cat_ml), Some(use_by)) => format!(
-                "; {} mixes of {g:.0} g with {cat_g:.1} g = {cat_ml:.1} ml of catalyst, each used within {use_by:.0} min",
-                one.mixes
+                "; {} of {g:.0} g with {cat_g:.1} g = {cat_ml:.1} ml of catalyst, each used within {use_by:.0} min",
+                if one.mixes == 1 { "1 mix".to_owned() } else { format!("{} mixes", one.mixes) }
             ),
             _ => String::new(),
         };
@@ -120,20 +123,28 @@ fn air(page: &mut Page, shop: &ShopLines) {
     }
     for limit in &air.limits {
         let factor = limit.needed_factor.map_or(String::new(), |factor| {
-            format!(", mask factor {factor:.0}")
+            if factor > 1.0 { format!(", mask factor {:.0}", factor.ceil()) } else { String::new() }
         });
         page.line(
             5,
             &format!(
                 "{} {} ppm, {}: {:.0} m³/h of fresh air{factor} ({}; {})",
-                limit.set, limit.ppm, limit.over, limit.fresh_air_m3_h, limit.document, limit.evidence
+                limit.set,
+                limit.ppm,
+                limit.over,
+                limit.fresh_air_m3_h,
+                limit.document,
+                limit.evidence
             ),
         );
     }
     if let Some(minutes) = air.purge_min {
         page.line(
             5,
-            &format!("down to the strictest limit held: {} after that sitting", Minutes(minutes).in_words()),
+            &format!(
+                "down to the strictest limit held: {} after that sitting",
+                Minutes(minutes).in_words()
+            ),
         );
     }
 }

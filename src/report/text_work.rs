@@ -2,7 +2,7 @@
 
 use super::build::numbers;
 use super::model::*;
-use super::text::{Page, Wide, left_out, three};
+use super::text::{Page, Wide, left_out, of_marks, three};
 use crate::rules::id;
 
 /// Every mark.
@@ -50,6 +50,16 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
             let state = if cause.open { "cause, still at work" } else { "cause, closed" };
             page.line(5, &format!("{state}: {}", cause.what));
         }
+        let mut seen = one.seen.clone();
+        if one.lips_move != "not tried" {
+            seen.push(format!("lips move: {}", one.lips_move));
+        }
+        seen.extend(one.back_length_mm.map(|length| format!("{length:.0} mm long on the back")));
+        seen.extend(one.worst_per_dm2.map(|count| format!("worst {count} blisters per dm²")));
+        seen.extend(one.mean_per_dm2.map(|count| format!("mean {count} blisters per dm²")));
+        if !seen.is_empty() {
+            page.line(5, &format!("seen: {}", seen.join(", ")));
+        }
         if let Some(reading) = &one.reading {
             page.line(5, reading);
         }
@@ -68,6 +78,66 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
     );
 }
 
+/// The job in one paragraph.
+pub(crate) fn in_short(page: &mut Page, report: &Report) {
+    page.heading("IN SHORT");
+    let with = |action: &str| {
+        report
+            .findings
+            .iter()
+            .filter(|finding| finding.action == action)
+            .map(|finding| finding.mark)
+            .collect::<Vec<u32>>()
+    };
+    let mut said = vec![format!(
+        "{} to repair in {}",
+        with("repair").len(),
+        plural(report.repairs.len(), "repair")
+    )];
+    for (action, word) in [("refer", "referred"), ("held", "held"), ("watch", "watched")] {
+        let marks = with(action);
+        if !marks.is_empty() {
+            said.push(format!("{} {word} ({})", marks.len(), of_marks(&marks)));
+        }
+    }
+    page.line(2, &format!("{}: {}", plural(report.findings.len(), "mark"), said.join(", ")));
+    let cases = &report.materials;
+    let out = left_out(&cases.high.excludes);
+    let open = !cases.high.excludes.is_empty();
+    let kg =
+        |of: fn(&Materials) -> f64| mass(of(&cases.low), of(&cases.likely), of(&cases.high), open);
+    page.line(
+        2,
+        &format!(
+            "net, low / likely / high: glass {}, resin {}, gel coat {}{out}",
+            kg(|case| case.glass_kg),
+            kg(|case| case.resin_kg),
+            kg(|case| case.gel_coat_kg)
+        ),
+    );
+    let dated = report.repairs.iter().filter(|repair| repair.waits_for.is_empty()).count();
+    page.line(
+        2,
+        &format!(
+            "{dated} of {} waits for no cause and no drying; hours, timetable and price are not worked out yet",
+            plural(report.repairs.len(), "repair")
+        ),
+    );
+}
+
+fn plural(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
+}
+
+/// Masses in kg, or in g where they are small.
+fn mass(low: f64, likely: f64, high: f64, open: bool) -> String {
+    if high < 0.5 {
+        three(low * 1000.0, likely * 1000.0, high * 1000.0, 0, "g", open)
+    } else {
+        three(low, likely, high, 2, "kg", open)
+    }
+}
+
 /// Every repair.
 pub(crate) fn repairs(page: &mut Page, report: &Report) {
     page.heading("REPAIRS (low / likely / high)");
@@ -83,7 +153,7 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
         };
         page.line(
             2,
-            &format!("{} {}, {}, mark {}: {method}", one.id, one.panel, one.side, numbers(&one.marks)),
+            &format!("{} {}, {}, {}: {method}", one.id, one.panel, one.side, of_marks(&one.marks)),
         );
         let areas = |of: fn(&Scenario) -> f64| {
             three(of(&cases.low), of(&cases.likely), of(&cases.high), 4, "m²", false)
@@ -98,7 +168,10 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
             let rules = page.rules(&[id::BACKING_PREPARED]);
             page.line(
                 5,
-                &format!("prepared on the back {} {rules}", areas(|case| case.prepared_back_area_m2)),
+                &format!(
+                    "prepared on the back {} {rules}",
+                    areas(|case| case.prepared_back_area_m2)
+                ),
             );
         }
         if page.wide == Wide::Working {
@@ -107,7 +180,11 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
         }
         plies(page, "high", &cases.high);
         for wait in &one.waits_for {
-            let dates = if wait.contains("wet") { "no date" } else { "dates: day X + n after it is put right" };
+            let dates = if wait.contains("wet") {
+                "no date"
+            } else {
+                "dates: day X + n after it is put right"
+            };
             page.line(5, &format!("waits: {wait}; {dates}"));
         }
     }
@@ -169,18 +246,21 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
     let out = left_out(&cases.high.excludes);
     let open = !cases.high.excludes.is_empty();
     page.heading("MATERIALS, net as poured, no waste (low / likely / high)");
-    let masses = |of: fn(&Materials) -> f64, unit: &str, decimals: usize| {
-        three(of(&cases.low), of(&cases.likely), of(&cases.high), decimals, unit, open)
-    };
+    let kg =
+        |of: fn(&Materials) -> f64| mass(of(&cases.low), of(&cases.likely), of(&cases.high), open);
     let rules = page.rules(&[id::AS_POURED]);
-    page.line(2, &format!("glass {}{out} {rules}", masses(|case| case.glass_kg, "kg", 2)));
+    page.line(2, &format!("glass {}{out} {rules}", kg(|case| case.glass_kg)));
     for mat in &cases.high.mats {
         page.line(
             5,
-            &format!("of it in the high case {}: {:.3} m², {:.3} kg", mat.reinforcement, mat.area_m2, mat.glass_kg),
+            &format!(
+                "of it in the high case {}: {:.3} m², {:.3} kg",
+                mat.reinforcement, mat.area_m2, mat.glass_kg
+            ),
         );
     }
-    let tissue = masses(|case| case.tissue_m2, "m²", 2);
+    let tissue =
+        three(cases.low.tissue_m2, cases.likely.tissue_m2, cases.high.tissue_m2, 2, "m²", open);
     page.line(2, &format!("tissue {tissue}{out}"));
     let known = cases.high.resins.iter().all(|resin| resin.kind != "resin, kind not known");
     let kinds: Vec<&str> = cases.high.resins.iter().map(|resin| resin.kind.as_str()).collect();
@@ -192,7 +272,7 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
         kinds.join(", ")
     };
     let rules = page.rules(&[id::RESIN_RATIO, id::TISSUE_RESIN]);
-    page.line(2, &format!("{word} {}{out} {rules}", masses(|case| case.resin_kg, "kg", 2)));
+    page.line(2, &format!("{word} {}{out} {rules}", kg(|case| case.resin_kg)));
     match (cases.low.catalyst_g, cases.likely.catalyst_g, cases.high.catalyst_g) {
         (Some(low), Some(likely), Some(high)) => {
             let ml = |of: &Materials| of.catalyst_ml.unwrap_or(0.0);
@@ -210,15 +290,14 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
             let rules = page.rules(&[id::MATERIAL_UNKNOWN]);
             page.line(
                 2,
-                &format!("catalyst or hardener: none named while the kind of resin is not known {rules}"),
+                &format!(
+                    "catalyst or hardener: none named while the kind of resin is not known {rules}"
+                ),
             );
         }
     }
     let rules = page.rules(&[id::GEL_COVERAGE]);
-    page.line(
-        2,
-        &format!("gel or flow coat {}{out} {rules}", masses(|case| case.gel_coat_kg, "kg", 2)),
-    );
+    page.line(2, &format!("gel or flow coat {}{out} {rules}", kg(|case| case.gel_coat_kg)));
     for hardener in &cases.high.hardeners {
         let ml = hardener.ml.map_or(String::new(), |ml| format!(" = {ml:.0} ml"));
         let rules = page.rules(&[id::CATALYST_DOSE_GEL]);
@@ -265,8 +344,11 @@ pub(crate) fn paint(page: &mut Page, report: &Report) {
         page.line(
             2,
             &format!(
-                "waits for mark {}: {}, {} ({:.2} m²) {rules}",
-                numbers(&waiting.marks), waiting.panel, waiting.region, waiting.area_m2
+                "waits for {}: {}, {} ({:.2} m²) {rules}",
+                of_marks(&waiting.marks),
+                waiting.panel,
+                waiting.region,
+                waiting.area_m2
             ),
         );
     }

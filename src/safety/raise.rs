@@ -93,7 +93,9 @@ fn styrene(scene: &Scene<'_>, add: Add<'_>) {
             "the largest sitting pours {:.2} kg and gives off {low:.0} to {high:.0} g of styrene",
             sitting.poured_kg
         ),
-        format!("Lay one repair a sitting and clear the room before the next.{reaches}{fresh} Check the current local limit and the data sheet."),
+        format!(
+            "Lay one repair a sitting and clear the room before the next.{reaches}{fresh} Check the current local limit and the data sheet."
+        ),
         false,
     );
     let needed = strictest.map_or(0.0, |(_, _, factor)| *factor);
@@ -101,7 +103,11 @@ fn styrene(scene: &Scene<'_>, add: Add<'_>) {
         format!(
             " Near the job it is {:.0} ppm: a mask has to divide that by {needed:.0}{}",
             air.near_ppm.unwrap_or(0.0),
-            if needed > 10.0 { ", which no half mask does: air-fed, or less resin and more air." } else { "." }
+            if needed > 10.0 {
+                ", which no half mask does: air-fed, or less resin and more air."
+            } else {
+                "."
+            }
         )
     } else {
         String::new()
@@ -109,7 +115,9 @@ fn styrene(scene: &Scene<'_>, add: Add<'_>) {
     add(
         "STY-RPE",
         format!("styrene while laying: {high:.0} g; dust while grinding"),
-        format!("Mask for all grinding and laying up: half mask with A2P3 filters at the least, fit-tested, clean-shaven; goggles; gloves.{factor} A filter mask does not make two-pack spraying safe."),
+        format!(
+            "Mask for all grinding and laying up: half mask with A2P3 filters at the least, fit-tested, clean-shaven; goggles; gloves.{factor} A filter mask does not make two-pack spraying safe."
+        ),
         false,
     );
     add(
@@ -131,7 +139,9 @@ fn styrene(scene: &Scene<'_>, add: Add<'_>) {
         add(
             "HOME",
             format!("the shop is {where_to}, or nobody has said that it is not"),
-            format!("Nobody else and no animals in the building {until}; seal the door to the house, take the air outwards, pilot lights and thermostats off at their source first, no shared laundry, pots and peroxide locked away. Limits for work are not for homes, children, pregnancy or pets."),
+            format!(
+                "Nobody else and no animals in the building {until}; seal the door to the house, take the air outwards, pilot lights and thermostats off at their source first, no shared laundry, pots and peroxide locked away. Limits for work are not for homes, children, pregnancy or pets."
+            ),
             false,
         );
     }
@@ -150,8 +160,7 @@ fn styrene(scene: &Scene<'_>, add: Add<'_>) {
 }
 
 fn catalyst_and_pots(scene: &Scene<'_>, add: Add<'_>) {
-    let kinds: Vec<ResinKind> =
-        scene.materials.iter().map(|repair| repair.high.kind).collect();
+    let kinds: Vec<ResinKind> = scene.materials.iter().map(|repair| repair.high.kind).collect();
     let poured = poured_kg(scene);
     if poured <= 0.0 {
         return;
@@ -188,6 +197,18 @@ fn catalyst_and_pots(scene: &Scene<'_>, add: Add<'_>) {
             "SENS",
             "epoxy resin is used".to_owned(),
             "Stop at the first itch or wheeze: who is sensitised stays so for life. The mix ratio is never a speed control.".to_owned(),
+            false,
+        );
+    }
+    let on_epoxy = scene
+        .materials
+        .iter()
+        .any(|repair| repair.high.kind == ResinKind::Epoxy && repair.high.coat.1.value() > 0.0);
+    if on_epoxy {
+        add(
+            "GEL-EPOXY",
+            "gel or flow coat goes on epoxy work".to_owned(),
+            "Wash off the blush with water, abrade with 80 grit, try it on a spot first; a pressed moulding has no gel coat of its own: ask the paint's maker what goes on it instead.".to_owned(),
             false,
         );
     }
@@ -316,7 +337,8 @@ fn vehicle(scene: &Scene<'_>, add: Add<'_>) {
         add(
             "FUEL",
             format!("fuel or gas: {}", says(energy.fuel)),
-            "Make tank, filler and lines safe before any grinding; never grind over a tank.".to_owned(),
+            "Make tank, filler and lines safe before any grinding; never grind over a tank."
+                .to_owned(),
             false,
         );
     }
@@ -420,9 +442,7 @@ fn cure(scene: &Scene<'_>, add: Add<'_>) {
         .filter(|gate| !gate.step.contains("dose"))
         .filter_map(|gate| match &gate.gate {
             Gate::Open => None,
-            Gate::Warned { why } | Gate::Shut { why, .. } => {
-                Some(format!("{}: {why}", gate.step))
-            }
+            Gate::Warned { why } | Gate::Shut { why, .. } => Some(format!("{}: {why}", gate.step)),
         })
         .collect();
     if !damp.is_empty() && !scene.plan.repairs.is_empty() {
@@ -433,14 +453,15 @@ fn cure(scene: &Scene<'_>, add: Add<'_>) {
             scene.shop.gates.iter().any(|gate| gate.gate.is_shut()),
         );
     }
-    let glass_kg: f64 =
-        scene.materials.iter().map(|repair| repair.high.glass().value()).sum();
+    let glass_kg: f64 = scene.materials.iter().map(|repair| repair.high.glass().value()).sum();
     if glass_kg > 0.0 {
         let tg = Kinetics::GENERAL_PURPOSE.glass.at_conversion_c(0.82);
         add(
             "SUN-TG",
             format!("{glass_kg:.2} kg of glass is laid and not post-cured"),
-            format!("A day-old repair softens at about {tg:.0} °C by the model; a dark panel in the sun passes 60 °C. Keep it out of the sun and unloaded until it has cured."),
+            format!(
+                "A day-old repair softens at about {tg:.0} °C by the model; a dark panel in the sun passes 60 °C. Keep it out of the sun and unloaded until it has cured."
+            ),
             false,
         );
     }

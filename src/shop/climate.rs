@@ -4,8 +4,8 @@
 //! built from the numbers. A reading that is missing or impossible shuts the gate: no reading is
 //! not a good reading. Dew point: see [`crate::dew_point`].
 
-use crate::dew_point::{checked_rh_percent, dew_point_c, largest_rh_percent};
 pub use super::gate::Gate;
+use crate::dew_point::{checked_rh_percent, dew_point_c, largest_rh_percent};
 use crate::wording::{plain, warm};
 
 /// Temperatures that decide a pour, °C: each the extreme that applies from pour to gel.

@@ -208,7 +208,12 @@ pub fn plan(
         }
         _ => None,
     };
-    let hold_min = forecast.as_ref().and_then(|times| times.gel.high.minutes()).unwrap_or(60.0);
+    // The way out of the cold asks for warmth until the gel at the temperature it asks for.
+    let warm_c = book.figure(id::LAYUP_COLD_WARN);
+    let hold_min = clock.unwrap_or(GelClock::GENERAL_PURPOSE).gel_min(
+        place.pour.map_or(warm_c, |pour| pour.coldest().1.max(warm_c)),
+        doses.laminating_percent,
+    ) * (1.0 + book.figure(id::GEL_BAND) / 100.0);
     let gates = gates(book, &place, &doses, hold_min);
     let sittings = sittings(book, stock, &place, &doses, materials).map_err(words)?;
     let air = air_answer(book, &place, &sittings).map_err(words)?;
@@ -464,6 +469,9 @@ fn heaviest(weights: &[f64]) -> f64 {
     weights.iter().copied().fold(0.0, f64::max)
 }
 
+/// Averaging time of short-term exposure limits, min (published with every set).
+const AVERAGING_MIN: f64 = 15.0;
+
 fn air_answer(
     book: &Book,
     place: &Place,
@@ -478,7 +486,8 @@ fn air_answer(
     };
     let all_styrene_g: f64 = sittings.iter().map(|one| one.styrene_g[2]).sum();
     let grams = sitting.styrene_g[2];
-    let rate_g_h = grams / (sitting.laying_min / 60.0);
+    // Short limits are averages over 15 min: a shorter pour is averaged over that time too.
+    let rate_g_h = grams / (sitting.laying_min.max(AVERAGING_MIN) / 60.0);
     let air_c = place.pour.map_or(20.0, |pour| pour.air_c);
     let driven = book.figure(id::AIR_MIXING_DRIVEN);
     let still = Room { volume_m3: 1.0, air_changes_h: 0.0, mixing_factor: driven, air_c };

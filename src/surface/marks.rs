@@ -2,13 +2,14 @@
 
 use nalgebra::Point2;
 
+use super::allowed;
 use super::field::DistanceField;
 use super::mesh::{Mesh, MeshPoint};
 use super::origin::{Origin, Piece};
-use super::allowed;
+use super::patch_outline::{PatchShape, outline_patch};
 use super::place::{self, Place as Candidate};
 use super::placed::{PlacedPanel, point};
-use super::patch_outline::{PatchShape, outline_patch};
+use super::third_tape::{self, Settled};
 use super::trace::{Direction, Stop, direction_of, trace};
 use crate::diagnostic::Diagnostic;
 use crate::model::survey::{
@@ -221,10 +222,7 @@ fn find(
             "measure again from the panel's lower front corner, or name the panel it is on",
         ));
     }
-    notes.push((
-        id::PLACE_GRID,
-        format!("place taken as {said}, with the error of one tape"),
-    ));
+    notes.push((id::PLACE_GRID, format!("place taken as {said}, with the error of one tape")));
     Ok(Found { at, allowed: disc_round(&on.mesh, at, straight_mm), error_mm: squares_mm })
 }
 
@@ -295,13 +293,18 @@ fn by_tapes(
     let b = spread(&tapes.b.0, tb, "b")?;
     let placing = place::places(mesh, &a, ta, &b, tb, miss_limit_mm);
     if placing.candidates.is_empty() {
+        let gap_mm = if placing.gap_mm.is_finite() {
+            placing.gap_mm
+        } else {
+            landmark_gap_mm(mesh, &passable, on, tapes).unwrap_or(placing.gap_mm)
+        };
         return Err(fault(
             job,
             field,
             "SURFACE-TAPES-MISS",
             &format!(
                 "{ta:.0} mm from {:?} and {tb:.0} mm from {:?} cannot meet on {:?}: they miss by {:.0} mm",
-                tapes.a.0, tapes.b.0, on.of.name, placing.gap_mm
+                tapes.a.0, tapes.b.0, on.of.name, gap_mm
             ),
             &format!("two tapes that meet, or miss by {miss_limit_mm:.0} mm at most"),
             "lay both tapes again; look for a dropped or swapped digit",
@@ -311,26 +314,16 @@ fn by_tapes(
         Some(third) => Some((third, spread(&third.0, third.1.value(), "third")?)),
         None => None,
     };
-    let mut left: Vec<&Candidate> = placing.candidates.iter().collect();
-    if let Some((reading, reach)) = &third {
-        let miss = |candidate: &Candidate| (reach.at(&candidate.point) - reading.1.value()).abs();
-        let best = left.iter().map(|one| miss(one)).fold(f64::INFINITY, f64::min);
-        if !(best <= 2.0 * straight_mm) {
-            let words = if best.is_finite() { format!("{best:.0} mm") } else { "far".to_owned() };
-            return Err(fault(
-                job,
-                &format!("{field}.third"),
-                "SURFACE-THIRD-TAPE",
-                &format!(
-                    "the third tape, {} from {:?}, misses every place the first two allow by {words}",
-                    reading.1, reading.0
-                ),
-                &format!("a third tape that agrees within {:.0} mm", 2.0 * straight_mm),
-                "one of the three readings is wrong: lay all three again",
-            ));
-        }
-        left.retain(|one| miss(one) <= best + 0.5);
+    let reading = |field, tape_mm| allowed::Reading { field, tape_mm, width_mm: straight_mm };
+    if let Some((written, reach)) = &third {
+        let by = [reading(&a, ta), reading(&b, tb), reading(reach, written.1.value())];
+        let settled = third_tape::settle(mesh, &by[0], &by[1], &by[2], &placing.candidates);
+        return match settled.filter(|found| found.worst_miss_mm <= straight_mm) {
+            Some(found) => Ok(by_three(mesh, found, straight_mm, squares_mm)),
+            None => Err(third_misses(job, field, written, reach, &placing.candidates, straight_mm)),
+        };
     }
+    let left: Vec<&Candidate> = placing.candidates.iter().collect();
     let chosen = choose(mesh, &left, tapes.side).ok_or_else(|| {
         let places: Vec<String> = left
             .iter()
@@ -349,8 +342,7 @@ fn by_tapes(
         )
     })?;
     let reading = |field, tape_mm| allowed::Reading { field, tape_mm, width_mm: straight_mm };
-    let allowed =
-        allowed::allowed_region(mesh, &reading(&a, ta), &reading(&b, tb), &chosen.point);
+    let allowed = allowed::allowed_region(mesh, &reading(&a, ta), &reading(&b, tb), &chosen.point);
     let miss_mm = chosen.residual_a_mm.abs() + chosen.residual_b_mm.abs();
     let sharp = chosen.crossing_angle_deg.to_radians().sin().abs().max(1e-3);
     let spread_mm = allowed
@@ -366,7 +358,7 @@ fn by_tapes(
                 "the tapes miss each other by {miss_mm:.1} mm; placed where they miss least: lay a third tape"
             ),
         ));
-    } else if chosen.crossing_angle_deg < 20.0 && third.is_none() {
+    } else if chosen.crossing_angle_deg < 20.0 {
         notes.push((
             id::TAPE_LANDMARK,
             format!(
@@ -376,6 +368,63 @@ fn by_tapes(
         ));
     }
     Ok(Found { at: chosen.point, allowed, error_mm })
+}
+
+/// The place three tapes settle, with what all three leave open.
+fn by_three(mesh: &Mesh, found: Settled, straight_mm: f64, squares_mm: f64) -> Found {
+    let here = mesh.position(&found.point);
+    let spread_mm =
+        found.allowed.iter().map(|one| (mesh.position(one) - here).norm()).fold(0.0, f64::max);
+    // The region is drawn with the straight sum of the errors; printed errors are roots of squares.
+    let error_mm = (spread_mm * squares_mm / straight_mm).max(squares_mm);
+    Found { at: found.point, allowed: found.allowed, error_mm }
+}
+
+fn third_misses(
+    job: &Job,
+    field: &str,
+    written: &(String, crate::quantity::Millimetres),
+    reach: &DistanceField<'_>,
+    candidates: &[Candidate],
+    straight_mm: f64,
+) -> Diagnostic {
+    let best = candidates
+        .iter()
+        .map(|one| (reach.at(&one.point) - written.1.value()).abs())
+        .fold(f64::INFINITY, f64::min);
+    let miss = if best.is_finite() {
+        format!("by {best:.0} mm")
+    } else {
+        format!("by more than {:.0} mm", reach.limit_mm() - written.1.value())
+    };
+    fault(
+        job,
+        &format!("{field}.third"),
+        "SURFACE-THIRD-TAPE",
+        &format!(
+            "the third tape, {} from {:?}, misses every place the first two allow {miss}",
+            written.1, written.0
+        ),
+        &format!("three tapes that meet within {straight_mm:.0} mm each"),
+        "one of the three readings is wrong: lay all three again",
+    )
+}
+
+/// By how much two tapes miss, from the distance between their landmarks: they are too short for
+/// it together, or one is too long for it alone.
+fn landmark_gap_mm(
+    mesh: &Mesh,
+    passable: &[bool],
+    on: &PlacedPanel<'_>,
+    tapes: &Tapes<'_>,
+) -> Option<f64> {
+    let (start, end) = (on.named_point(&tapes.a.0)?, on.named_point(&tapes.b.0)?);
+    // Farther apart than any panel is long: the whole skin is asked.
+    let whole = DistanceField::spread(mesh, passable, &Origin::point(start), 3e4).ok()?;
+    let apart = whole.at(&end);
+    let (ta, tb) = (tapes.a.1.value(), tapes.b.1.value());
+    let gap = (apart - ta - tb).max((ta - tb).abs() - apart);
+    (gap.is_finite() && gap > 0.0).then_some(gap)
 }
 
 fn choose<'c>(mesh: &Mesh, left: &[&'c Candidate], side: SideWord) -> Option<&'c Candidate> {
@@ -463,8 +512,15 @@ fn lay_form(
                 let field = format!("marks[{number}].shape.points[{step}]");
                 let next = match (written, as_place(written)) {
                     (_, Some(place)) => {
-                        let found =
-                            find(job, on, &place, &field, straight_mm, squares_mm, &mut Vec::new())?;
+                        let found = find(
+                            job,
+                            on,
+                            &place,
+                            &field,
+                            straight_mm,
+                            squares_mm,
+                            &mut Vec::new(),
+                        )?;
                         mesh.grid(&found.at)
                     }
                     (TracedPoint::Step { mm, angle_deg }, None) => {
@@ -597,7 +653,8 @@ pub fn straight_line(
     } else if behind.stopped.is_some() && ahead.stopped.is_none() {
         ahead = walk(0.0, half + short_behind);
     }
-    let ends_on_edge = [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
+    let ends_on_edge =
+        [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
     let mut pieces = reversed(Origin::line(mesh, &behind.path).pieces);
     pieces.extend(Origin::line(mesh, &ahead.path).pieces);
     if pieces.is_empty() {
@@ -645,7 +702,8 @@ pub fn extended(mesh: &Mesh, passable: &[bool], line: &Line, length_mm: f64) -> 
     } else if behind.stopped.is_some() && ahead.stopped.is_none() {
         ahead = end(&line.pieces, 2.0 * more - behind.length_mm).unwrap_or(ahead);
     }
-    let ends_on_edge = [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
+    let ends_on_edge =
+        [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
     let mut pieces = reversed(Origin::line(mesh, &behind.path).pieces);
     pieces.extend(line.pieces.iter().copied());
     pieces.extend(Origin::line(mesh, &ahead.path).pieces);
@@ -695,7 +753,8 @@ fn traced_patch(mesh: &Mesh, on: &PlacedPanel<'_>, places: Vec<Point2<f64>>) -> 
     let perimeter_mm = origin.pieces.iter().map(|piece| piece_length_mm(mesh, piece)).sum();
     let area_mm2 = DistanceField::spread(mesh, &on.filled, &origin, 1.0)
         .map_or(0.0, |field| super::level::area_within(&field, 0.0).area_mm2);
-    let points: Vec<_> = places.iter().map(|place| mesh.position(&mesh.nearest(*place).0)).collect();
+    let points: Vec<_> =
+        places.iter().map(|place| mesh.position(&mesh.nearest(*place).0)).collect();
     let mut length_mm: f64 = 0.0;
     for (number, one) in points.iter().enumerate() {
         for other in points.iter().skip(number + 1) {

@@ -13,6 +13,7 @@
 
 pub mod allowed;
 mod chart;
+mod face;
 pub mod field;
 pub mod form;
 mod front;
@@ -22,6 +23,7 @@ pub mod marks;
 pub mod mesh;
 mod meshing;
 pub mod origin;
+mod parts;
 pub mod patch_outline;
 pub mod place;
 pub mod placed;
@@ -30,7 +32,10 @@ mod ring;
 mod seed;
 pub mod shape_figures;
 pub mod skin;
+mod spacing;
+pub mod third_tape;
 pub mod trace;
 mod turned_edge;
 mod weave;
+mod web;
 mod window;

@@ -62,18 +62,20 @@ impl<'j> PlacedPanel<'j> {
         let mut on_skin = |list: &str, number: usize, name: &str, at: GridPlace| {
             let (found, miss_mm) = mesh.nearest(point(at));
             if miss_mm > ON_EDGE_MM {
-                faults.push(job.fault(
-                    &of.file,
-                    &format!("{list}[{number}].at"),
-                    "SURFACE-OFF-PANEL",
-                    format!(
-                        "{name:?} at u {} v {} is {miss_mm:.0} mm off the skin of {:?}",
-                        at.0, at.1, of.name
+                faults.push(
+                    job.fault(
+                        &of.file,
+                        &format!("{list}[{number}].at"),
+                        "SURFACE-OFF-PANEL",
+                        format!(
+                            "{name:?} at u {} v {} is {miss_mm:.0} mm off the skin of {:?}",
+                            at.0, at.1, of.name
+                        ),
+                        "a place on the panel's grid".to_owned(),
+                        "measure it again from the lower front corner, or correct the outline"
+                            .to_owned(),
                     ),
-                    "a place on the panel's grid".to_owned(),
-                    "measure it again from the lower front corner, or correct the outline"
-                        .to_owned(),
-                ));
+                );
             }
             found
         };
@@ -121,18 +123,16 @@ impl<'j> PlacedPanel<'j> {
     /// What a region is called.
     #[must_use]
     pub fn region_name(&self, region: Option<u16>) -> String {
-        region
-            .and_then(|number| self.of.panel.regions.get(usize::from(number)))
-            .map_or_else(
-                || {
-                    if self.of.panel.regions.is_empty() {
-                        "whole outer side".to_owned()
-                    } else {
-                        "outside the named regions".to_owned()
-                    }
-                },
-                |region| region.name.clone(),
-            )
+        region.and_then(|number| self.of.panel.regions.get(usize::from(number))).map_or_else(
+            || {
+                if self.of.panel.regions.is_empty() {
+                    "whole outer side".to_owned()
+                } else {
+                    "outside the named regions".to_owned()
+                }
+            },
+            |region| region.name.clone(),
+        )
     }
 
     /// A landmark or fixing by its name.

@@ -1,11 +1,11 @@
 //! Dew point and climate: rows A27-A33.
 
 use crate::table::Check;
-use plymend::shop::climate::{DewPointLimits, Gate, surface_above_dew_point};
 use plymend::dew_point::{
     STANDARD_PRESSURE_HPA, dew_point_c, dew_point_of_pressure_c, largest_rh_percent,
     rh_from_wet_bulb_percent, saturation_pressure_hpa, vapour_pressure_from_wet_bulb_hpa,
 };
+use plymend::shop::climate::{DewPointLimits, Gate, surface_above_dew_point};
 
 const TABLE: &str = "German dew-point table, DIN 4108 style (published)";
 const LIBRARY: &str = "psychrometric library, ASHRAE Fundamentals 2017 equations (computed)";
