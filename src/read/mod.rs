@@ -9,6 +9,7 @@
 
 pub mod built_in;
 pub mod codes;
+pub mod folder;
 pub mod job;
 pub mod kind;
 pub mod positions;
