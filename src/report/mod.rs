@@ -8,6 +8,8 @@ pub mod geometry;
 pub mod json;
 pub mod lines;
 pub mod model;
+mod record_shop;
+mod record_work;
 pub mod text;
 mod text_shop;
 mod text_work;
