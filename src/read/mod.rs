@@ -25,6 +25,7 @@ mod check_stock;
 mod check_survey;
 mod faults;
 mod panels;
+mod scan;
 mod sizing;
 
 pub use job::{Folder, Job, JobPanel, Named};

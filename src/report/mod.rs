@@ -2,8 +2,10 @@
 //!
 //! No figure is worked out here; figures are rounded here and nowhere else.
 
+mod assumed;
 pub mod basis;
 pub mod build;
+mod findings;
 pub mod geometry;
 pub mod json;
 pub mod lines;
