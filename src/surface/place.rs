@@ -44,7 +44,7 @@ pub struct Place {
 /// Every place two readings lead to.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Placing {
-    /// The places, in order along the first tape's curve; none when the miss is not acceptable.
+    /// The places, in order of the grid; none when the miss is not acceptable.
     pub candidates: Vec<Place>,
     /// By how much the readings miss each other on the panel, mm: 0 when they meet, infinite
     /// when nothing is known.
@@ -81,6 +81,11 @@ pub fn places(
         tapes.follow(&line, &mut met, &mut near);
     }
     if !met.is_empty() {
+        // In the order of the grid, whichever way the curve was followed.
+        met.sort_by(|one, other| {
+            let (one, other) = (mesh.grid(one), mesh.grid(other));
+            one.x.total_cmp(&other.x).then(one.y.total_cmp(&other.y))
+        });
         let candidates = met.into_iter().map(|point| tapes.place(point)).collect();
         return Placing { candidates, gap_mm: 0.0, gap_from_landmarks: false };
     }
