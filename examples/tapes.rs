@@ -24,14 +24,16 @@ fn main() -> Result<(), Box<dyn Error>> {
             folder.put(&path.to_string_lossy(), &std::fs::read_to_string(&path)?);
         }
     }
-    let (panel, _) = job::panel(&folder, &file).map_err(|faults| faults[0].to_string())?;
+    let (panel, _) = job::panel(&folder, &file)
+        .map_err(|faults| faults.iter().map(ToString::to_string).collect::<String>())?;
     let skin = skin::build(&panel.panel, panel.mirrored).map_err(|faults| format!("{faults:?}"))?;
     let mesh = &skin.mesh;
     let everywhere = vec![true; mesh.faces.len()];
     let mut out = std::io::stdout().lock();
     for place in numbers.chunks_exact(2) {
-        let (there, _) = mesh.nearest(Point2::new(place[0], place[1]));
-        writeln!(out, "u {} v {}", place[0], place[1])?;
+        let [u, v] = place else { continue };
+        let (there, _) = mesh.nearest(Point2::new(*u, *v));
+        writeln!(out, "u {u} v {v}")?;
         for landmark in &panel.panel.landmarks {
             let at = Point2::new(landmark.at.0.value(), landmark.at.1.value());
             let origin = Origin::point(mesh.nearest(at).0);

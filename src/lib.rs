@@ -54,13 +54,15 @@ pub mod source;
 pub mod surface;
 pub mod wording;
 
+use rayon::prelude::*;
+
 use diagnostic::Diagnostic;
 use model::body::VehicleEnergy;
 use quantity::Cases;
 use read::job::Job;
 use repair::plies::Shelf;
 use report::model::Report;
-use surface::marks::{PlacedMark, place_mark};
+use surface::marks::{PlacedMark, TapeFields, place_mark};
 use surface::placed::PlacedPanel;
 
 /// Everything a report is made from, still as figures.
@@ -83,8 +85,9 @@ pub struct Answer<'j> {
 pub fn skins(job: &Job) -> Result<Vec<PlacedPanel<'_>>, Vec<Diagnostic>> {
     let mut faults = Vec::new();
     let mut panels = Vec::new();
-    for panel in &job.panels {
-        match PlacedPanel::build(job, panel) {
+    let built: Vec<_> = job.panels.par_iter().map(|panel| PlacedPanel::build(job, panel)).collect();
+    for one in built {
+        match one {
             Ok(placed) => panels.push(placed),
             Err(more) => faults.extend(more),
         }
@@ -103,16 +106,26 @@ pub fn place<'j>(
     job: &'j Job,
     panels: &[PlacedPanel<'_>],
 ) -> Result<Vec<PlacedMark<'j>>, Vec<Diagnostic>> {
+    let of_panel = |panel: usize| -> Vec<Result<PlacedMark<'j>, Diagnostic>> {
+        let Some(on) = panels.get(panel) else { return Vec::new() };
+        let fields = TapeFields::new(job, on);
+        let marks = job.survey.marks.iter().enumerate();
+        marks
+            .filter(|(_, mark)| mark.panel == on.of.name)
+            .map(|(number, mark)| place_mark(job, &fields, panel, number, mark))
+            .collect()
+    };
     let mut faults = Vec::new();
     let mut placed = Vec::new();
-    for (number, mark) in job.survey.marks.iter().enumerate() {
-        let panel = panels.iter().position(|panel| panel.of.name == mark.panel);
-        let Some(panel) = panel else { continue };
-        match place_mark(job, panels, panel, number, mark) {
-            Ok(one) => placed.push(one),
+    for one in
+        (0..panels.len()).into_par_iter().map(of_panel).collect::<Vec<_>>().into_iter().flatten()
+    {
+        match one {
+            Ok(mark) => placed.push(mark),
             Err(fault) => faults.push(fault),
         }
     }
+    faults.sort();
     if faults.is_empty() { Ok(placed) } else { Err(faults) }
 }
 

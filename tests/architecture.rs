@@ -1,5 +1,12 @@
 //! The house is held together by reading its source: which room uses which, that every rule and
 //! every caution is alive, that files stay small, and that nothing unfinished is left in them.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;

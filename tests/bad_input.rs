@@ -1,5 +1,12 @@
 //! What the program does with files that are wrong: every fault named with its place, the right
 //! exit code, nothing on the standard output and nothing written.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 #![allow(clippy::unwrap_used, reason = "a test fails where its own setting up fails")]
 
 use std::fs;

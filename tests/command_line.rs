@@ -1,4 +1,11 @@
 //! The command line itself: helps, exit codes, streams, what is written and what is not.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 #![allow(clippy::unwrap_used, reason = "a test fails where its own setting up fails")]
 
 use std::fs;

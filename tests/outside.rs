@@ -4,6 +4,13 @@
 //! mathematics; "outside, weak" from memory or with an inferred input; "regression" and
 //! "calibration" prove only that nothing has moved; "behaviour" is a rule of the product;
 //! "formula only" holds a published formula that this crate does not use yet.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use std::io::Write as _;
 

@@ -1,4 +1,11 @@
 //! The panel files that ship: each is read, built, and measured against what it promises.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,5 +1,12 @@
 //! What holds for every job, not only for the worked ones: sums, edges, growth, referrals that
 //! never go away, order of the three cases, mirrors and exclusions.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use std::fmt::Write as _;
 

@@ -1,5 +1,12 @@
 //! The shortest surveys: ten lines that list what they assumed, refer what may be structural and
 //! repair what is not.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use plymend::read::job::{Named, TextFolder, job};
 use plymend::report::model::Report;

@@ -1,5 +1,12 @@
 //! The demo job's traps as behaviours: what a surveyor gets wrong is caught, what is unsure is
 //! said, and every mark gets the action that its place and make-up call for.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use std::sync::OnceLock;
 

@@ -10,6 +10,8 @@ pub mod growth;
 pub mod referral;
 pub mod stops;
 
+use rayon::prelude::*;
+
 use crate::diagnostic::Diagnostic;
 use crate::model::survey::{Cause, Evidence, Mark, Worker};
 use crate::read::job::Job;
@@ -72,7 +74,7 @@ pub fn assess<'j>(
     job: &'j Job,
     panels: &[PlacedPanel<'_>],
     placed: Vec<PlacedMark<'j>>,
-    ply_mm: &dyn Fn(f64) -> f64,
+    ply_mm: &(dyn Fn(f64) -> f64 + Sync),
 ) -> Result<Vec<Finding<'j>>, Vec<Diagnostic>> {
     let mut findings = Vec::new();
     let mut by_panel: Vec<Vec<PlacedMark<'j>>> = panels.iter().map(|_| Vec::new()).collect();
@@ -81,35 +83,37 @@ pub fn assess<'j>(
             list.push(one);
         }
     }
-    for (panel, marks) in panels.iter().zip(by_panel) {
+    let of_panel = |(panel, marks): (&PlacedPanel<'_>, Vec<PlacedMark<'j>>)| {
         if marks.is_empty() {
-            continue;
+            return Ok(Vec::new());
         }
         let watched = watch(job, panel)?;
         let parent = depth::parent(&panel.of.panel, &job.book, ply_mm);
-        for placed in marks {
-            let mark = placed.of;
-            let depth = depth::of_mark(mark, &parent);
-            let extents = extent::extents(&job.book, panel, &placed);
-            let (wet, reading) = wetness(job, mark);
-            let judged =
-                referral::judge(&job.book, panel, &placed, &depth, &extents, wet, &watched);
-            let (open_cause, closed_cause) = cause(mark, &judged);
-            findings.push(Finding {
-                placed,
-                parent,
-                depth,
-                extents,
-                wet,
-                reading,
-                judged,
-                open_cause,
-                closed_cause,
-            });
-        }
+        let look = |placed: PlacedMark<'j>| look_at(job, panel, parent, &watched, placed);
+        Ok::<_, Vec<Diagnostic>>(marks.into_iter().map(look).collect::<Vec<_>>())
+    };
+    let looked: Vec<_> = panels.par_iter().zip(by_panel.into_par_iter()).map(of_panel).collect();
+    for found in looked {
+        findings.extend(found?);
     }
     findings.sort_by_key(|finding| finding.mark().id);
     Ok(findings)
+}
+
+fn look_at<'j>(
+    job: &Job,
+    panel: &PlacedPanel<'_>,
+    parent: depth::Parent,
+    watched: &[referral::Watched<'_>],
+    placed: PlacedMark<'j>,
+) -> Finding<'j> {
+    let mark = placed.of;
+    let depth = depth::of_mark(mark, &parent);
+    let extents = extent::extents(&job.book, panel, &placed);
+    let (wet, reading) = wetness(job, mark);
+    let judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
+    let (open_cause, closed_cause) = cause(mark, &judged);
+    Finding { placed, parent, depth, extents, wet, reading, judged, open_cause, closed_cause }
 }
 
 fn watch<'p>(

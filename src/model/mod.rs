@@ -4,6 +4,8 @@
 //! checks them; the rooms after it may rely on what it checked.
 
 pub mod body;
+pub mod fixing;
+pub mod mark;
 pub mod panel;
 pub mod shop;
 pub mod stock;

@@ -16,7 +16,7 @@ const TAPE: std::ops::RangeInclusive<f64> = 1.0..=15_000.0;
 /// A turn either way, degrees.
 const TURN: std::ops::RangeInclusive<f64> = -360.0..=360.0;
 /// Share of the line between two landmarks below which a side word cannot tell its two places
-/// apart [choice].
+/// apart (choice).
 const TELLS_APART: f64 = 0.05;
 
 /// Adds every fault of a mark; `panel` is none when its file could not be read.

@@ -9,6 +9,7 @@
 
 pub mod built_in;
 pub mod codes;
+pub mod folder;
 pub mod job;
 pub mod kind;
 pub mod positions;
@@ -24,6 +25,7 @@ mod check_stock;
 mod check_survey;
 mod faults;
 mod panels;
+mod scan;
 mod sizing;
 
 pub use job::{Folder, Job, JobPanel, Named};

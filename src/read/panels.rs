@@ -11,7 +11,7 @@ use crate::model::panel::{
 };
 use crate::model::survey::{PanelSize, Survey, SurveyPanel};
 
-/// A panel that mirrors one that mirrors one, and so on; more is a slip [choice].
+/// A panel that mirrors one that mirrors one, and so on; more is a slip (choice).
 const MIRRORS: usize = 8;
 
 /// The panels of a job.

@@ -1,7 +1,7 @@
 //! Which marks become one repair, which are held, and which are referred because of the repair
 //! they would need.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::work::{MarkWork, Work};
 use crate::damage::Finding;
@@ -18,7 +18,7 @@ use crate::surface::placed::PlacedPanel;
 #[derive(Debug, Clone)]
 pub struct Ground<'p> {
     /// Distances from the origin.
-    pub reach: Rc<DistanceField<'p>>,
+    pub reach: Arc<DistanceField<'p>>,
     /// How far out the ground goes.
     pub out_mm: f64,
 }
@@ -61,7 +61,7 @@ pub fn outermost<'p>(work: &MarkWork<'p, '_>, case: Case) -> (Vec<Ground<'p>>, V
         .parts
         .iter()
         .map(|part| Ground {
-            reach: Rc::clone(reach),
+            reach: Arc::clone(reach),
             out_mm: part.removal_mm + part.outermost_mm(),
         })
         .collect();
@@ -76,7 +76,7 @@ fn backing_ground<'p>(
 ) -> Vec<Ground<'p>> {
     match (&of.backing, work.back.get(case)) {
         (Some(backing), Some(reach)) => vec![Ground {
-            reach: Rc::clone(reach),
+            reach: Arc::clone(reach),
             out_mm: backing.removal_mm + backing.reach_mm + beyond_mm,
         }],
         _ => Vec::new(),
@@ -96,7 +96,7 @@ pub fn prepared<'p>(book: &Book, work: &MarkWork<'p, '_>, side: Side) -> Vec<Gro
         .parts
         .iter()
         .map(|part| Ground {
-            reach: Rc::clone(work.reach.get(case)),
+            reach: Arc::clone(work.reach.get(case)),
             out_mm: part.removal_mm + part.outermost_mm() + beyond_mm,
         })
         .collect();
@@ -124,7 +124,7 @@ pub fn extent_ground<'p>(
                 &extent.origin,
                 extent.grown_mm + 2.0,
             )
-            .map(|reach| Ground { reach: Rc::new(reach), out_mm: extent.grown_mm })
+            .map(|reach| Ground { reach: Arc::new(reach), out_mm: extent.grown_mm })
             .map_err(|why| why.to_string())
         })
         .collect()

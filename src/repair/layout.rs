@@ -2,7 +2,7 @@
 //! measured on the skin; marks that share ground are measured once, aligned from the outside in.
 
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::work::{MarkWork, Method, Part};
 use crate::damage::depth::Reaches;
@@ -56,7 +56,7 @@ pub struct Areas<'s> {
 
 struct Member<'a, 'p, 's> {
     part: &'a Part<'s>,
-    reach: &'a Rc<DistanceField<'p>>,
+    reach: &'a Arc<DistanceField<'p>>,
 }
 
 /// Lays out the works of one repair in one case.

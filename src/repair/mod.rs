@@ -11,6 +11,8 @@ pub mod work;
 
 use std::collections::BTreeSet;
 
+use rayon::prelude::*;
+
 use crate::damage::Finding;
 use crate::damage::referral::is_paint_only;
 use crate::model::stock::Stock;
@@ -82,10 +84,11 @@ pub fn plan<'s>(
 ) -> Result<Plan<'s>, String> {
     let (book, stock) = (&job.book, &job.stock);
     let close = close_lines(book, panels, findings)?;
-    let mut works: Vec<Option<MarkWork<'_, 's>>> = Vec::new();
-    for (number, finding) in findings.iter_mut().enumerate() {
-        works.push(work_of(book, stock, panels, finding, close.contains(&number))?);
-    }
+    let works: Vec<Option<MarkWork<'_, 's>>> = findings
+        .par_iter_mut()
+        .enumerate()
+        .map(|(number, finding)| work_of(book, stock, panels, finding, close.contains(&number)))
+        .collect::<Result<_, String>>()?;
     let findings = &*findings;
     let mut decisions: Vec<Decision> = findings
         .iter()
@@ -102,16 +105,18 @@ pub fn plan<'s>(
         .collect();
     let group = join_touching(findings, &works);
     hold(book, panels, findings, &works, &group, &mut decisions)?;
-    let mut repairs = Vec::new();
-    for first in 0..findings.len() {
-        let members: Vec<usize> = (0..findings.len())
+    let members_of = |first: usize| -> Vec<usize> {
+        (0..findings.len())
             .filter(|number| {
                 group.get(*number) == Some(&first)
                     && decisions.get(*number).is_some_and(|d| d.action == Action::Repair)
             })
-            .collect();
-        repairs.extend(lay_out(book, panels, findings, &works, &members));
-    }
+            .collect()
+    };
+    let mut repairs: Vec<Repair<'s>> = (0..findings.len())
+        .into_par_iter()
+        .filter_map(|first| lay_out(book, panels, findings, &works, &members_of(first)))
+        .collect();
     repairs.sort_by_key(|repair| {
         (repair.panel, repair.side, repair.findings.first().copied().unwrap_or(0))
     });
@@ -175,7 +180,7 @@ fn close_lines(
                     half_mm,
                 )
                 .map(|reach| {
-                    vec![join::Ground { reach: std::rc::Rc::new(reach), out_mm: half_mm - 0.5 }]
+                    vec![join::Ground { reach: std::sync::Arc::new(reach), out_mm: half_mm - 0.5 }]
                 })
                 .map_err(|why| why.to_string())
             };

@@ -1,7 +1,7 @@
 //! What has to be done at one mark, case by case: removal, plies and coats, before it is joined
 //! with its neighbours.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::plies::{LaidPly, Shelf, lay_out, ply_set};
 use crate::damage::Finding;
@@ -110,9 +110,9 @@ pub struct MarkWork<'p, 's> {
     /// In each case.
     pub cases: Cases<Work<'s>>,
     /// Distances on the side it is worked from.
-    pub reach: Cases<Rc<DistanceField<'p>>>,
+    pub reach: Cases<Arc<DistanceField<'p>>>,
     /// Distances on the back.
-    pub back: Cases<Option<Rc<DistanceField<'p>>>>,
+    pub back: Cases<Option<Arc<DistanceField<'p>>>>,
 }
 
 /// The moulding takes epoxy resin.
@@ -161,13 +161,13 @@ pub fn plan<'p, 's>(
         };
         let limit_mm = if is_patch { widest_mm } else { limit_mm(cases.get(case)) };
         DistanceField::spread(&panel.mesh, panel.side(side), &extents.get(case).origin, limit_mm)
-            .map(Rc::new)
+            .map(Arc::new)
             .map_err(|why| why.to_string())
     };
     // A patch keeps its origin in every case: one field serves all three.
     let reach = if is_patch {
         let one = spread(side, Case::High)?;
-        Cases { low: Rc::clone(&one), likely: Rc::clone(&one), high: one }
+        Cases { low: Arc::clone(&one), likely: Arc::clone(&one), high: one }
     } else {
         Cases::try_from_fn(|case| spread(side, case))?
     };

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::assumed::{assumptions, not_included, settings};
+use super::findings::finding_lines;
 use super::model::*;
 use super::{basis, lines};
 use crate::damage::Finding;
-use crate::damage::depth::Reaches;
 use crate::materials::JobMaterials;
 use crate::model::body::VehicleEnergy;
 use crate::quantity::Cases;
@@ -14,9 +15,6 @@ use crate::repair::{Action, Plan, paint};
 use crate::rules::id;
 use crate::safety::{Scene, blocks, raise};
 use crate::shop::plan::ShopPlan;
-use crate::surface::field::DistanceField;
-use crate::surface::level;
-use crate::surface::marks::Form;
 use crate::surface::placed::PlacedPanel;
 
 /// Makes the report.
@@ -269,103 +267,6 @@ fn panel_lines(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) 
         .collect()
 }
 
-fn finding_lines(
-    panels: &[PlacedPanel<'_>],
-    findings: &[Finding<'_>],
-    plan: &Plan<'_>,
-) -> Vec<FindingLine> {
-    let mut found = Vec::new();
-    for (number, (finding, decision)) in findings.iter().zip(&plan.decisions).enumerate() {
-        let Some(panel) = panels.get(finding.placed.panel) else { continue };
-        let (mark, placed) = (finding.mark(), &finding.placed);
-        let at = panel.mesh.grid(&placed.at);
-        let space = panel.mesh.position(&placed.at);
-        let tag = panel.mesh.tags.get(placed.at.face as usize).and_then(|tag| tag.region);
-        let (area_m2, grown_area_m2) = patch_areas(panel, finding);
-        let repair = plan.repairs.iter().find(|repair| repair.findings.contains(&number));
-        let mut notes: Vec<Note> = placed
-            .notes
-            .iter()
-            .map(|(rule, text)| Note { text: text.clone(), rule: (*rule).to_owned() })
-            .collect();
-        notes.extend(
-            finding
-                .judged
-                .nearby
-                .iter()
-                .map(|near| Note { text: near.text.clone(), rule: near.rule.to_owned() }),
-        );
-        if crate::repair::may_part(finding) {
-            notes.push(Note {
-                text: "the crack may reach two edges: the panel may part".to_owned(),
-                rule: id::TWO_EDGES.to_owned(),
-            });
-        }
-        let mut causes: Vec<CauseLine> = Vec::new();
-        if let Some((what, who)) = &finding.open_cause {
-            causes.push(CauseLine { what: what.clone(), open: true, who: who.words().to_owned() });
-        }
-        if let Some(what) = &finding.closed_cause {
-            causes.push(CauseLine { what: what.clone(), open: false, who: String::new() });
-        }
-        found.push(FindingLine {
-            mark: mark.id,
-            panel: panel.of.name.clone(),
-            region: panel.region_name(tag),
-            side: mark.side.words().to_owned(),
-            kind: mark.kind.words().to_owned(),
-            place_mm: GridMm { u: round6(at.x), v: round6(at.y) },
-            place_xyz_mm: [round6(space.x), round6(space.y), round6(space.z)],
-            place_error_mm: round6(placed.place_error_mm),
-            length_mm: finding.seen_length_mm().map(round6),
-            grown_length_mm: finding.extents.cases.high.length_mm.map(|_| {
-                finding.extents.cases.map(|extent| round6(extent.length_mm.unwrap_or(0.0)))
-            }),
-            area_m2,
-            grown_area_m2,
-            depth: finding.depth.cases.map(|depth| depth_words(*depth)),
-            depth_assumed: finding.depth.assumed,
-            action: decision.action.words().to_owned(),
-            held_by: decision.held_by.clone(),
-            repair: repair.map(|repair| repair.id.clone()),
-            causes,
-            seen: mark.evidence.iter().map(|seen| seen.words().to_owned()).collect(),
-            lips_move: mark.edges_move.words().to_owned(),
-            back_length_mm: mark.back_length_mm.map(|length| round6(length.value())),
-            worst_per_dm2: mark.worst_per_dm2.map(round6),
-            mean_per_dm2: mark.mean_per_dm2.map(round6),
-            wet: finding.wet,
-            reading: finding.reading.clone(),
-            notes,
-            as_recorded: mark.note.clone(),
-        });
-    }
-    found
-}
-
-fn depth_words(depth: Reaches) -> String {
-    match depth {
-        Reaches::Paint => "paint".to_owned(),
-        Reaches::Gel => "gel coat".to_owned(),
-        Reaches::Glass(mm) => format!("{mm:.1} mm of glass"),
-    }
-}
-
-fn patch_areas(
-    panel: &PlacedPanel<'_>,
-    finding: &Finding<'_>,
-) -> (Option<f64>, Option<Cases<f64>>) {
-    let Form::Patch(_) = &finding.placed.form else { return (None, None) };
-    let extents = &finding.extents;
-    let limit_mm = extents.cases.high.grown_mm + 2.0;
-    let side = panel.side(finding.mark().side);
-    let Ok(field) = DistanceField::spread(&panel.mesh, side, &extents.seen.origin, limit_mm) else {
-        return (None, None);
-    };
-    let area = |grown_mm: f64| round6(level::area_within(&field, grown_mm).area_mm2 * 1e-6);
-    (Some(area(0.0)), Some(extents.cases.map(|extent| area(extent.grown_mm))))
-}
-
 /// What every total leaves out, with the reason.
 fn excludes(findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Exclusion> {
     findings
@@ -403,133 +304,6 @@ fn put_right(findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<PutRight> {
             marks: vec![finding.mark().id],
             repairs: repair.map(|repair| repair.id.clone()).into_iter().collect(),
         });
-    }
-    found
-}
-
-fn assumptions(
-    job: &Job,
-    panels: &[PlacedPanel<'_>],
-    findings: &[Finding<'_>],
-    plan: &Plan<'_>,
-    shop: &ShopPlan,
-) -> Vec<Assumption> {
-    let mut found: Vec<Assumption> = Vec::new();
-    let mut add = |rule: &str, text: String| {
-        found.push(Assumption { text, rule: rule.to_owned() });
-    };
-    for panel in panels {
-        let name = &panel.of.name;
-        let parent = crate::damage::depth::parent(&panel.of.panel, &job.book, |_| 1.1);
-        if parent.assumed {
-            add(id::THICKNESS_ASSUMED, format!("{name}: {:.1} mm of glass", parent.glass_mm));
-        } else if parent.taken_off_mm > 0.0 {
-            add(
-                id::GEL_ASSUMED,
-                format!(
-                    "{name}: {:.2} mm of gel coat and paint taken off the measured thickness",
-                    parent.taken_off_mm
-                ),
-            );
-        }
-        for text in &panel.of.assumptions {
-            add(id::GENERIC_PANEL, text.clone());
-        }
-    }
-    for (finding, decision) in findings.iter().zip(&plan.decisions) {
-        let mark = finding.mark();
-        if finding.depth.assumed {
-            let depth = finding.depth.cases.map(|depth| depth_words(*depth));
-            add(
-                id::DEPTH_ASSUMED,
-                format!(
-                    "mark {}: depth {} / {} / {}; a trial grind settles it",
-                    mark.id, depth.low, depth.likely, depth.high
-                ),
-            );
-        }
-        for (rule, text) in &finding.placed.notes {
-            add(rule, format!("mark {}: {text}", mark.id));
-        }
-        let back =
-            panels.get(finding.placed.panel).map(|panel| mark.back.unwrap_or(panel.of.panel.back));
-        let works_behind = finding.depth.full || finding.depth.through;
-        if works_behind
-            && decision.action == Action::Repair
-            && matches!(
-                back,
-                Some(
-                    crate::model::panel::BackAccess::NotSeen
-                        | crate::model::panel::BackAccess::Unknown
-                )
-            )
-        {
-            add(
-                id::BACK_UNSEEN,
-                format!(
-                    "mark {}: the back is taken to be within reach; nobody has looked",
-                    mark.id
-                ),
-            );
-        }
-    }
-    if job.shop.is_none() {
-        add(id::SURVEY_CLIMATE, format!("climate taken from {}", shop.place.from));
-    }
-    if shop.place.room_assumed
-        && let Some(room) = &shop.place.room
-    {
-        add(
-            id::AIR_CHANGES,
-            format!(
-                "room of {:.0} m³ with {} air changes an hour",
-                room.volume_m3, room.air_changes_h
-            ),
-        );
-    }
-    found
-}
-
-fn settings(job: &Job) -> Vec<SettingLine> {
-    job.book
-        .settings()
-        .iter()
-        .map(|setting| {
-            let list = |figures: &[f64]| {
-                figures.iter().map(ToString::to_string).collect::<Vec<_>>().join(" / ")
-            };
-            let verb = if setting.weakened { "weakened" } else { "changed" };
-            let why =
-                if setting.why.is_empty() { String::new() } else { format!(": {}", setting.why) };
-            SettingLine {
-                rule: setting.id.clone(),
-                text: format!(
-                    "{verb} from {} to {} {} by the user{why}",
-                    list(&setting.from),
-                    list(&setting.to),
-                    setting.unit
-                ),
-                weakened: setting.weakened,
-            }
-        })
-        .collect()
-}
-
-fn not_included(job: &Job) -> Vec<String> {
-    let mut found: Vec<String> = [
-        "shopping list with packs and waste",
-        "cut plan and patterns",
-        "hours, timetable and price",
-        "filler, primer stages, abrasives, solvent and masks as quantities",
-        "a check of the lay-up against the parent's stiffness",
-    ]
-    .map(str::to_owned)
-    .to_vec();
-    if let Some(prices) = &job.survey.prices {
-        found.push(format!("the price file {prices}: it is named and not read"));
-    }
-    if !job.survey.note.is_empty() {
-        found.push(format!("the survey's note, kept word for word: {}", job.survey.note));
     }
     found
 }

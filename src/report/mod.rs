@@ -2,12 +2,16 @@
 //!
 //! No figure is worked out here; figures are rounded here and nowhere else.
 
+mod assumed;
 pub mod basis;
 pub mod build;
+mod findings;
 pub mod geometry;
 pub mod json;
 pub mod lines;
 pub mod model;
+mod record_shop;
+mod record_work;
 pub mod text;
 mod text_shop;
 mod text_work;

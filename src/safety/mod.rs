@@ -6,6 +6,7 @@
 
 pub mod blocks;
 pub mod raise;
+mod raise_vehicle;
 pub mod table;
 
 pub use blocks::{Blocked, blocks};

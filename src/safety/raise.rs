@@ -1,13 +1,10 @@
 //! Raises the cautions whose trigger is met and writes them with their figures.
 
-use super::Scene;
+use super::{Scene, raise_vehicle};
 use crate::materials::ResinKind;
-use crate::model::body::Presence;
-use crate::model::panel::{LoadRow, MouldingKind, SurfaceForm};
-use crate::model::shop::{Heater, ShopPlace};
+use crate::model::shop::ShopPlace;
 use crate::model::survey::{HazardTest, MarkKind, Topcoat};
 use crate::quantity::Case;
-use crate::repair::{Action, may_part};
 use crate::shop::climate::Gate;
 use crate::shop::cure::Kinetics;
 
@@ -35,15 +32,16 @@ pub fn raise(scene: &Scene<'_>) -> Vec<Raised> {
     catalyst_and_pots(scene, &mut add);
     dust_and_old_layers(scene, &mut add);
     paint(scene, &mut add);
-    vehicle(scene, &mut add);
-    marks(scene, &mut add);
+    raise_vehicle::vehicle(scene, &mut add);
+    raise_vehicle::marks(scene, &mut add);
     cure(scene, &mut add);
     let order = |code: &str| super::table::CAUTIONS.iter().position(|row| row.code == code);
     found.sort_by_key(|caution| order(caution.code));
     found
 }
 
-type Add<'a> = &'a mut dyn FnMut(&'static str, String, String, bool);
+/// Takes a caution: code, trigger, text, whether it blocks.
+pub(super) type Add<'a> = &'a mut dyn FnMut(&'static str, String, String, bool);
 
 fn poured_kg(scene: &Scene<'_>) -> f64 {
     scene.shop.sittings.iter().map(|sitting| sitting.poured_kg).sum()
@@ -318,118 +316,6 @@ fn paint(scene: &Scene<'_>, add: Add<'_>) {
             format!("topcoat: {}", topcoat.words()),
             "Isocyanate is taken to be in it. Spraying is never an owner's task and never for an open workshop: booth, air-fed mask, nobody near until the measured clearing time is over. No filter mask makes it safe. Brushing and mixing it still splashes: gloves, goggles.".to_owned(),
             true,
-        );
-    }
-}
-
-fn vehicle(scene: &Scene<'_>, add: Add<'_>) {
-    let energy = scene.energy;
-    let says = |presence: Presence| presence.words().to_owned();
-    if energy.traction_battery != Presence::Absent {
-        add(
-            "BATTERY",
-            format!("traction battery: {}", says(energy.traction_battery)),
-            "Charging off; isolated and proved dead by someone trained; pack and charger covered; no grinding or hot air within 1 m; no heating of the body with the pack aboard.".to_owned(),
-            false,
-        );
-    }
-    if energy.fuel != Presence::Absent {
-        add(
-            "FUEL",
-            format!("fuel or gas: {}", says(energy.fuel)),
-            "Make tank, filler and lines safe before any grinding; never grind over a tank."
-                .to_owned(),
-            false,
-        );
-    }
-    if energy.pyrotechnic != Presence::Absent {
-        add(
-            "PYRO",
-            format!("pyrotechnic devices: {}", says(energy.pyrotechnic)),
-            "Have them made safe by the maker's procedure; no heat, hammer or static near belts with pretensioners or bags.".to_owned(),
-            false,
-        );
-    }
-    let heaters: Vec<&str> = scene
-        .job
-        .shop
-        .iter()
-        .flat_map(|(_, shop)| &shop.heaters)
-        .map(|heater: &Heater| heater.words())
-        .collect();
-    let cold = scene.shop.gates.iter().any(|gate| match &gate.gate {
-        Gate::Shut { way_out, .. } => way_out.to_lowercase().contains("warm"),
-        Gate::Open | Gate::Warned { .. } => false,
-    });
-    if !heaters.is_empty() || cold {
-        let trigger = if heaters.is_empty() {
-            "this answer advises to warm the shop".to_owned()
-        } else {
-            format!("listed: {}", heaters.join(", "))
-        };
-        add(
-            "HEATER",
-            trigger,
-            "Heat first, heater out and cold, then pour. No flame, glowing element or unflued heater with vapour about: it lights vapour, gives off carbon monoxide and wets cold panels. The air that carries styrene out has to be warmed as well.".to_owned(),
-            false,
-        );
-    }
-}
-
-fn marks(scene: &Scene<'_>, add: Add<'_>) {
-    let mut low = Vec::new();
-    let (mut wet, mut parting) = (Vec::new(), Vec::new());
-    for (finding, decision) in scene.findings.iter().zip(&scene.plan.decisions) {
-        let mark = finding.mark();
-        let Some(panel) = scene.panels.get(finding.placed.panel) else { continue };
-        let lifted = finding.judged.reasons.iter().any(|reason| {
-            reason.carries.is_some_and(|carries| {
-                matches!(
-                    carries,
-                    crate::model::panel::Carries::Jacking | crate::model::panel::Carries::Lifting
-                ) && carries.row() == LoadRow::Moving
-            })
-        });
-        let below = matches!(
-            panel.of.panel.surface,
-            Some(SurfaceForm::Moulding(ref moulding))
-                if matches!(
-                    moulding.kind,
-                    MouldingKind::Sill | MouldingKind::Arch | MouldingKind::Valance | MouldingKind::Tub
-                )
-        );
-        if lifted || (below && decision.action != Action::Watch) {
-            low.push(mark.id.to_string());
-        }
-        if finding.wet {
-            wet.push(mark.id.to_string());
-        }
-        if may_part(finding) {
-            parting.push(mark.id.to_string());
-        }
-    }
-    if !low.is_empty() {
-        add(
-            "UNDER",
-            format!("mark {} is low on the body or at a jacking point", low.join(", ")),
-            "Never under a vehicle on a jack: rated stands at points that are not themselves marked, a second person there.".to_owned(),
-            false,
-        );
-    }
-    if !wet.is_empty() {
-        add(
-            "MOIST",
-            format!("mark {} counts as wet", wet.join(", ")),
-            "No date until three readings at least 48 h apart equal the dry reference and none rises. Opening the wet side dries it fastest.".to_owned(),
-            false,
-        );
-    }
-    if !parting.is_empty() {
-        add(
-            "PART",
-            format!("mark {} goes through and may reach two edges", parting.join(", ")),
-            "The panel may part: hold it together before it is moved, lifted or driven.".to_owned(),
-            false,
         );
     }
 }

@@ -1,5 +1,5 @@
 //! The cautions: code, what raises each, how it is known. The wording with the computed figures
-//! is made in [`super::raise`].
+//! is made in [`super::raise()`].
 
 use crate::source::Evidence;
 

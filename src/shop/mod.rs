@@ -18,3 +18,5 @@ pub mod integrate;
 pub mod limits;
 pub mod mixing;
 pub mod plan;
+mod sittings;
+mod steps;

@@ -2,22 +2,17 @@
 //! may be sanded and painted, stages and mixes, and what the air of the room does.
 
 use super::air::{self, BlockLimits, Room, STYRENE_FLAMMABLE_PERCENT, STYRENE_G_MOL};
-use super::catalyst::{CoatDoseLimits, LaminatingDoseLimits, coat_dose, laminating_dose};
-use super::climate::{
-    DewPointLimits, Gate, HumidityLimits, LayUpLimits, PaintLimits, PourTemperatures,
-    lay_up_humidity, lay_up_temperature, paint, surface_above_dew_point,
-};
+use super::climate::{Gate, PourTemperatures};
 use super::cure::{Kinetics, Resin as CureResin};
-use super::emission::{brushed_gel_coat, hand_laid_resin};
 use super::forecast::{CureTargets, Forecast, day_then_night, forecast};
 use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
 use super::limits::{EXPOSURE_LIMITS, ExposureLimit};
-use super::mixing::{Mix, MixJob, MixLimits, split, stages};
-use crate::materials::{Doses, JobMaterials, ResinKind};
+use super::mixing::Mix;
+use super::{sittings, steps};
+use crate::materials::{Doses, JobMaterials};
 use crate::model::shop::{Shop, ShopPlace, ShopWorker};
 use crate::model::stock::{ResinFamily, Stock};
 use crate::model::survey::Survey;
-use crate::quantity::Case;
 use crate::rules::{Book, id};
 
 /// Climate and room of a job.
@@ -214,13 +209,14 @@ pub fn plan(
         place.pour.map_or(warm_c, |pour| pour.coldest().1.max(warm_c)),
         doses.laminating_percent,
     ) * (1.0 + book.figure(id::GEL_BAND) / 100.0);
-    let gates = gates(book, &place, &doses, hold_min);
-    let sittings = sittings(book, stock, &place, &doses, materials).map_err(words)?;
+    let gates = steps::gates(book, &place, &doses, hold_min);
+    let sittings = sittings::sittings(book, stock, &place, &doses, materials).map_err(words)?;
     let air = air_answer(book, &place, &sittings).map_err(words)?;
     Ok(ShopPlan { place, gates, forecast, sittings, air, doses })
 }
 
-fn clock(stock: &Stock) -> Option<GelClock> {
+/// The gel clock of the polyester in the stock.
+pub(super) fn clock(stock: &Stock) -> Option<GelClock> {
     let resin = stock.resins.iter().find(|resin| resin.family == ResinFamily::Polyester)?;
     Some(GelClock {
         reference_min: resin.gel_time_min,
@@ -245,228 +241,6 @@ fn targets(book: &Book) -> CureTargets {
         widest_below_c: book.figure(id::AFTER_GEL_BAND),
         horizon_days: 90.0,
     }
-}
-
-fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) -> Vec<StepGate> {
-    let figure = |rule| book.figure(rule);
-    let dew = DewPointLimits {
-        least_margin_k: figure(id::DEW_MARGIN),
-        advised_margin_k: figure(id::DEW_ADVISED),
-    };
-    let unknown = |what: &str| Gate::Shut {
-        why: format!("nobody has given {what}"),
-        way_out: "read it where the work is to be done and put it in a shop file".to_owned(),
-    };
-    let Some(pour) = &place.pour else {
-        return ["lay-up", "paint"]
-            .into_iter()
-            .map(|step| StepGate {
-                step,
-                rules: vec![id::CLIMATE_UNKNOWN],
-                gate: unknown("the temperature of the shop"),
-            })
-            .collect();
-    };
-    let warm = LayUpLimits {
-        refuse_below_c: figure(id::LAYUP_COLD_STOP),
-        warn_below_c: figure(id::LAYUP_COLD_WARN),
-        warn_above_c: figure(id::LAYUP_HOT_WARN),
-        refuse_above_c: figure(id::LAYUP_HOT_STOP),
-    };
-    let laminating = LaminatingDoseLimits {
-        refuse_below_percent: figure(id::CATALYST_LEAST),
-        warn_below_percent: figure(id::CATALYST_WARN_LOW),
-        warn_above_percent: figure(id::CATALYST_WARN_HIGH),
-        refuse_above_percent: figure(id::CATALYST_MOST),
-        cold_below_c: figure(id::CATALYST_COLD),
-        cold_refuse_above_percent: figure(id::CATALYST_WARN_HIGH),
-    };
-    let coat = CoatDoseLimits {
-        warn_below_percent: figure(id::CATALYST_LEAST),
-        warn_above_percent: figure(id::CATALYST_GEL_WARN),
-        refuse_above_percent: figure(id::CATALYST_GEL_MOST),
-    };
-    let coldest_c = pour.coldest().1;
-    let night_c = place.night_c.unwrap_or(coldest_c);
-    let mut gates = vec![
-        StepGate {
-            step: "lay-up: temperature from pour to gel",
-            rules: vec![
-                id::LAYUP_COLD_STOP,
-                id::LAYUP_COLD_WARN,
-                id::LAYUP_HOT_WARN,
-                id::LAYUP_HOT_STOP,
-            ],
-            gate: lay_up_temperature(pour, &warm, hold_min),
-        },
-        StepGate {
-            step: "lay-up: dose of catalyst in laminating resin",
-            rules: vec![
-                id::CATALYST_LEAST,
-                id::CATALYST_WARN_LOW,
-                id::CATALYST_WARN_HIGH,
-                id::CATALYST_MOST,
-                id::CATALYST_COLD,
-            ],
-            gate: laminating_dose(doses.laminating_percent, coldest_c, &laminating),
-        },
-        StepGate {
-            step: "gel coat: dose of catalyst",
-            rules: vec![id::CATALYST_GEL_WARN, id::CATALYST_GEL_MOST],
-            gate: coat_dose(doses.coat_percent, &coat),
-        },
-        StepGate {
-            step: "after the gel",
-            rules: vec![id::AFTER_GEL_BAND, id::CLOCK_STANDS],
-            gate: match super::climate::after_gel(
-                night_c,
-                &super::climate::AfterGelLimits {
-                    widen_below_c: figure(id::AFTER_GEL_BAND),
-                    stand_still_below_c: figure(id::CLOCK_STANDS),
-                },
-            ) {
-                super::climate::AfterGel::AsForecast => Gate::Open,
-                super::climate::AfterGel::Widened { why }
-                | super::climate::AfterGel::StandsStill { why } => Gate::Warned { why },
-            },
-        },
-    ];
-    let Some(damp) = place.humidity_percent else {
-        for step in ["lay-up: humidity", "paint"] {
-            gates.push(StepGate {
-                step,
-                rules: vec![id::CLIMATE_UNKNOWN],
-                gate: unknown("the humidity of the shop"),
-            });
-        }
-        return gates;
-    };
-    let damp_limits = HumidityLimits {
-        warn_above_percent: figure(id::LAYUP_DAMP_WARN),
-        refuse_above_percent: figure(id::LAYUP_DAMP_STOP),
-    };
-    gates.push(StepGate {
-        step: "lay-up: humidity",
-        rules: vec![id::LAYUP_DAMP_WARN, id::LAYUP_DAMP_STOP],
-        gate: lay_up_humidity(damp, &damp_limits),
-    });
-    gates.push(StepGate {
-        step: "lay-up: surface above the dew point",
-        rules: vec![id::DEW_MARGIN, id::DEW_ADVISED],
-        gate: surface_above_dew_point(pour.air_c, damp, pour.panel_c, &dew),
-    });
-    gates.push(StepGate {
-        step: "paint",
-        rules: vec![id::PAINT_COLD, id::PAINT_DAMP_STOP, id::DEW_MARGIN, id::DEW_ADVISED],
-        gate: paint(
-            pour.air_c,
-            damp,
-            pour.panel_c,
-            &PaintLimits {
-                refuse_below_c: figure(id::PAINT_COLD),
-                refuse_above_rh_percent: figure(id::PAINT_DAMP_STOP),
-                dew_point: dew,
-            },
-        ),
-    });
-    gates
-}
-
-fn sittings(
-    book: &Book,
-    stock: &Stock,
-    place: &Place,
-    doses: &Doses,
-    materials: &JobMaterials,
-) -> Result<Vec<Sitting>, crate::wording::Fault> {
-    let owner = place.worker == ShopWorker::Owner;
-    let most = if owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
-    let limits = MixLimits {
-        largest_g: book.figure(most),
-        smallest_g: book.figure(id::MIX_LEAST),
-        use_by_share: book.figure(id::USE_BY),
-        gel_band: book.figure(id::GEL_BAND) / 100.0,
-        wetting_out_kg_min_person: book.figure(id::WET_OUT),
-    };
-    let clock = clock(stock).unwrap_or(GelClock::GENERAL_PURPOSE);
-    let pace_kg_min = limits.wetting_out_kg_min_person * f64::from(place.people);
-    let resin_styrene = stock
-        .resins
-        .iter()
-        .find(|resin| resin.family == ResinFamily::Polyester)
-        .map_or(0.0, |resin| resin.styrene_percent.value() / 100.0);
-    let resin_rate = hand_laid_resin(resin_styrene)?;
-    let coat_rate = brushed_gel_coat(stock.gel_coat.styrene_percent.value() / 100.0)?.rate();
-    let mut found = Vec::new();
-    for (repair, cases) in materials.iter().enumerate() {
-        let of = cases.get(Case::High);
-        // Resin of unknown kind is taken for the one that gives off styrene.
-        let gives_styrene = of.kind != ResinKind::Epoxy;
-        // A backing is laid from the other side, in a stage of its own.
-        let (front, behind): (Vec<_>, Vec<_>) =
-            of.plies.iter().partition(|ply| Some(ply.side) == of.plies.first().map(|one| one.side));
-        let weights: Vec<f64> = front.iter().map(|ply| ply.weight.value()).collect();
-        let ranges = stages(&weights, book.figure(id::STAGE_CAP).max(heaviest(&weights)))?;
-        let backing_kg: f64 = behind.iter().map(|ply| ply.resin.value()).sum();
-        let count = ranges.len();
-        let mut pours: Vec<f64> = (backing_kg > 0.0).then_some(backing_kg).into_iter().collect();
-        pours.extend(ranges.into_iter().map(|range| {
-            front.get(range).unwrap_or_default().iter().map(|ply| ply.resin.value()).sum::<f64>()
-        }));
-        // Tissue goes on with the last stage, or is a stage of its own on a gel area.
-        match pours.last_mut() {
-            Some(last) => *last += of.tissue.2.value(),
-            None if of.tissue.2.value() > 0.0 => pours.push(of.tissue.2.value()),
-            None => {}
-        }
-        for (number, poured_kg) in pours.iter().copied().enumerate() {
-            if poured_kg <= 0.0 {
-                continue;
-            }
-            let mixes = match &place.pour {
-                Some(pour) if of.kind == ResinKind::Polyester => {
-                    split(
-                        &MixJob {
-                            resin_g: poured_kg * 1000.0,
-                            percent: doses.laminating_percent,
-                            pot_c: pour.hottest().1,
-                            people: place.people,
-                        },
-                        &clock,
-                        &limits,
-                    )?
-                    .mixes
-                }
-                _ => Vec::new(),
-            };
-            found.push(Sitting {
-                repair,
-                stage: number + 1,
-                what: if count == 0 { "tissue" } else { "lay-up" },
-                poured_kg,
-                mixes,
-                styrene_g: if gives_styrene { resin_rate.styrene_g(poured_kg)? } else { [0.0; 3] },
-                laying_min: poured_kg / pace_kg_min,
-            });
-        }
-        let coat_kg = of.coat.1.value();
-        if coat_kg > 0.0 {
-            found.push(Sitting {
-                repair,
-                stage: pours.len() + 1,
-                what: "gel coat",
-                poured_kg: coat_kg,
-                mixes: Vec::new(),
-                styrene_g: coat_rate.styrene_g(coat_kg)?,
-                laying_min: coat_kg / pace_kg_min,
-            });
-        }
-    }
-    Ok(found)
-}
-
-fn heaviest(weights: &[f64]) -> f64 {
-    weights.iter().copied().fold(0.0, f64::max)
 }
 
 /// Averaging time of short-term exposure limits, min (published with every set).

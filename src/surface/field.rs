@@ -76,6 +76,8 @@ pub struct DistanceField<'m> {
     known: Vec<f64>,
     start: Vec<u32>,
     windows: Vec<Window>,
+    /// Least distance each window can give.
+    least: Vec<f64>,
     laid: Vec<Laid>,
     cover: Vec<Cover>,
     inside: Option<Inside>,
@@ -115,6 +117,7 @@ impl<'m> DistanceField<'m> {
             return Err(SpreadFault::TooFine);
         }
         let (start, windows) = front.by_face();
+        let least = windows.iter().map(Window::least).collect();
         let known = front.known;
         let anchor = origin.pieces.first().map(|piece| match *piece {
             Piece::Point(point) => point,
@@ -127,6 +130,7 @@ impl<'m> DistanceField<'m> {
             known,
             start,
             windows,
+            least,
             laid,
             cover,
             inside,
@@ -181,6 +185,13 @@ impl<'m> DistanceField<'m> {
         let up = corners[(side + 2) % 3] - corners[side];
         let up = (up - along * up.dot(&along)).normalize();
         Some(along * unit.x + up * unit.y)
+    }
+
+    /// Least and greatest distance at the corners of a face; the face holds nothing nearer than
+    /// the least less its longest edge.
+    pub(crate) fn at_corners(&self, face: FaceId) -> (f64, f64) {
+        let known = self.mesh.faces[face as usize].map(|v| self.known[v as usize]);
+        known.into_iter().fold((f64::INFINITY, 0.0), |(low, high), d| (d.min(low), d.max(high)))
     }
 
     /// How many windows are kept: what an answer costs, for tuning.
@@ -267,7 +278,14 @@ impl<'m> DistanceField<'m> {
             }
         }
         let listed = self.start[face] as usize..self.start[face + 1] as usize;
-        for window in &self.windows[listed] {
+        for (window, least) in self.windows[listed.clone()].iter().zip(&self.least[listed]) {
+            // Sorted by what they can give at the least: no later one is nearer.
+            if *least >= best.0 {
+                break;
+            }
+            if *least + at[window.side as usize].y >= best.0 {
+                continue;
+            }
             let (length, step) = window.distance(at[window.side as usize]);
             if length < best.0 {
                 best = (length, point.face, window.side, step);

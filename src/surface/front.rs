@@ -388,6 +388,12 @@ impl<'m> Front<'m> {
             order[next[window.face as usize] as usize] = i;
             next[window.face as usize] += 1;
         }
-        (start, order.into_iter().map(|i| *kept[i as usize]).collect())
+        // Nearest first in each face, so that a look-up may stop early.
+        let mut sorted: Vec<Window> = order.into_iter().map(|i| *kept[i as usize]).collect();
+        for face in 0..self.mesh.faces.len() {
+            let listed = start[face] as usize..start[face + 1] as usize;
+            sorted[listed].sort_by(|one, other| one.least().total_cmp(&other.least()));
+        }
+        (start, sorted)
     }
 }

@@ -63,6 +63,8 @@ pub struct Mesh {
     /// Vertices whose faces' angles add up to more than a full turn: paths may bend there.
     pub(crate) saddle: Vec<bool>,
     chart: ChartIndex,
+    /// Edges with one face only.
+    rim: Vec<(FaceId, usize)>,
     /// +1 where the chart runs the same way round as the faces, -1 on a mirrored panel.
     sense: f64,
 }
@@ -176,6 +178,13 @@ impl Mesh {
         let chart = ChartIndex::new(&grid, &faces);
         let sense = faces.first().map_or(1.0, |&f| signed_area(&grid, f).signum());
         let saddle = saddles(positions.len(), &faces, &frames);
+        let alone = |sides: &[Option<FaceId>; 3]| {
+            [0, 1, 2].into_iter().filter(|&i| sides[i].is_none()).collect::<Vec<_>>()
+        };
+        let rim = (0..)
+            .zip(&across)
+            .flat_map(|(face, sides)| alone(sides).into_iter().map(move |i| (face, i)))
+            .collect();
         Ok(Self {
             positions,
             grid,
@@ -188,6 +197,7 @@ impl Mesh {
             fan,
             saddle,
             chart,
+            rim,
             sense,
         })
     }
@@ -294,9 +304,7 @@ impl Mesh {
 
     /// Edges with one face only, as face and corner the edge starts from.
     pub fn boundary_edges(&self) -> impl Iterator<Item = (FaceId, usize)> + '_ {
-        (0..).zip(&self.across).flat_map(|(face, sides)| {
-            (0..3).filter(|&i| sides[i].is_none()).map(move |i| (face, i))
-        })
+        self.rim.iter().copied()
     }
 
     /// The vertices at both ends of an edge, in the face's order.

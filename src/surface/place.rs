@@ -53,6 +53,9 @@ pub struct Placing {
     pub gap_from_landmarks: bool,
 }
 
+/// How much farther than an acceptable miss the curves are followed, mm.
+const NEAR_MM: f64 = 30.0;
+
 /// Finds every place that is `reading_a_mm` from the first landmark and `reading_b_mm` from the
 /// second; if there is none, the least-squares place, provided the miss is at most `accept_mm`.
 #[must_use]
@@ -67,14 +70,24 @@ pub fn places(
     let tapes = Tapes { mesh, a, ta: reading_a_mm, b, tb: reading_b_mm };
     let mut near: Vec<MeshPoint> = Vec::new();
     let mut met: Vec<MeshPoint> = Vec::new();
-    for line in curve(mesh, a, reading_a_mm) {
+    // Only where the second tape can come near its reading is the first one's curve drawn.
+    let slack_mm = accept_mm + NEAR_MM;
+    let beside = |face: FaceId| {
+        let (least, most) = b.at_corners(face);
+        let edge = mesh.frames[face as usize].length.into_iter().fold(0.0, f64::max);
+        least - edge <= reading_b_mm + slack_mm && most + edge >= reading_b_mm - slack_mm
+    };
+    for line in curve(mesh, a, reading_a_mm, &beside) {
         tapes.follow(&line, &mut met, &mut near);
     }
     if !met.is_empty() {
         let candidates = met.into_iter().map(|point| tapes.place(point)).collect();
         return Placing { candidates, gap_mm: 0.0, gap_from_landmarks: false };
     }
-    for line in curve(mesh, b, reading_b_mm) {
+    for line in curve(mesh, a, reading_a_mm, &|_| true) {
+        near.extend(line);
+    }
+    for line in curve(mesh, b, reading_b_mm, &|_| true) {
         near.extend(line);
     }
     if near.is_empty() {
@@ -97,10 +110,16 @@ pub fn places(
 }
 
 /// The curve at a distance from a landmark.
-fn curve(mesh: &Mesh, field: &DistanceField<'_>, reading_mm: f64) -> Vec<Vec<MeshPoint>> {
+fn curve(
+    mesh: &Mesh,
+    field: &DistanceField<'_>,
+    reading_mm: f64,
+    keep: &dyn Fn(FaceId) -> bool,
+) -> Vec<Vec<MeshPoint>> {
+    let faces: Vec<FaceId> = field.faces_met().into_iter().filter(|face| keep(*face)).collect();
     let f = |point: &MeshPoint| field.capped(point) - reading_mm;
     let finest = STEP_MM.min(reading_mm / 6.0).max(0.05);
-    measure(mesh, field.passable(), &field.faces_met(), &f, finest).outline
+    measure(mesh, field.passable(), &faces, &f, finest).outline
 }
 
 struct Tapes<'a> {

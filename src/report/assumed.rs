@@ -1,0 +1,140 @@
+//! What was assumed, what the user changed, and what the answer does not hold.
+
+use super::findings::depth_words;
+use super::model::*;
+use crate::damage::Finding;
+use crate::read::job::Job;
+use crate::repair::{Action, Plan};
+use crate::rules::id;
+use crate::shop::plan::ShopPlan;
+use crate::surface::placed::PlacedPanel;
+
+/// In the order of the answer.
+pub(super) fn assumptions(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    findings: &[Finding<'_>],
+    plan: &Plan<'_>,
+    shop: &ShopPlan,
+) -> Vec<Assumption> {
+    let mut found: Vec<Assumption> = Vec::new();
+    let mut add = |rule: &str, text: String| {
+        found.push(Assumption { text, rule: rule.to_owned() });
+    };
+    for panel in panels {
+        let name = &panel.of.name;
+        let parent = crate::damage::depth::parent(&panel.of.panel, &job.book, |_| 1.1);
+        if parent.assumed {
+            add(id::THICKNESS_ASSUMED, format!("{name}: {:.1} mm of glass", parent.glass_mm));
+        } else if parent.taken_off_mm > 0.0 {
+            add(
+                id::GEL_ASSUMED,
+                format!(
+                    "{name}: {:.2} mm of gel coat and paint taken off the measured thickness",
+                    parent.taken_off_mm
+                ),
+            );
+        }
+        for text in &panel.of.assumptions {
+            add(id::GENERIC_PANEL, text.clone());
+        }
+    }
+    for (finding, decision) in findings.iter().zip(&plan.decisions) {
+        let mark = finding.mark();
+        if finding.depth.assumed {
+            let depth = finding.depth.cases.map(|depth| depth_words(*depth));
+            add(
+                id::DEPTH_ASSUMED,
+                format!(
+                    "mark {}: depth {} / {} / {}; a trial grind settles it",
+                    mark.id, depth.low, depth.likely, depth.high
+                ),
+            );
+        }
+        for (rule, text) in &finding.placed.notes {
+            add(rule, format!("mark {}: {text}", mark.id));
+        }
+        let back =
+            panels.get(finding.placed.panel).map(|panel| mark.back.unwrap_or(panel.of.panel.back));
+        let works_behind = finding.depth.full || finding.depth.through;
+        if works_behind
+            && decision.action == Action::Repair
+            && matches!(
+                back,
+                Some(
+                    crate::model::panel::BackAccess::NotSeen
+                        | crate::model::panel::BackAccess::Unknown
+                )
+            )
+        {
+            add(
+                id::BACK_UNSEEN,
+                format!(
+                    "mark {}: the back is taken to be within reach; nobody has looked",
+                    mark.id
+                ),
+            );
+        }
+    }
+    if job.shop.is_none() {
+        add(id::SURVEY_CLIMATE, format!("climate taken from {}", shop.place.from));
+    }
+    if shop.place.room_assumed
+        && let Some(room) = &shop.place.room
+    {
+        add(
+            id::AIR_CHANGES,
+            format!(
+                "room of {:.0} m³ with {} air changes an hour",
+                room.volume_m3, room.air_changes_h
+            ),
+        );
+    }
+    found
+}
+
+/// In the order of the answer.
+pub(super) fn settings(job: &Job) -> Vec<SettingLine> {
+    job.book
+        .settings()
+        .iter()
+        .map(|setting| {
+            let list = |figures: &[f64]| {
+                figures.iter().map(ToString::to_string).collect::<Vec<_>>().join(" / ")
+            };
+            let verb = if setting.weakened { "weakened" } else { "changed" };
+            let why =
+                if setting.why.is_empty() { String::new() } else { format!(": {}", setting.why) };
+            SettingLine {
+                rule: setting.id.clone(),
+                text: format!(
+                    "{verb} from {} to {} {} by the user{why}",
+                    list(&setting.from),
+                    list(&setting.to),
+                    setting.unit
+                ),
+                weakened: setting.weakened,
+            }
+        })
+        .collect()
+}
+
+/// In the order of the answer.
+pub(super) fn not_included(job: &Job) -> Vec<String> {
+    let mut found: Vec<String> = [
+        "shopping list with packs and waste",
+        "cut plan and patterns",
+        "hours, timetable and price",
+        "filler, primer stages, abrasives, solvent and masks as quantities",
+        "a check of the lay-up against the parent's stiffness",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    if let Some(prices) = &job.survey.prices {
+        found.push(format!("the price file {prices}: it is named and not read"));
+    }
+    if !job.survey.note.is_empty() {
+        found.push(format!("the survey's note, kept word for word: {}", job.survey.note));
+    }
+    found
+}

@@ -1,0 +1,86 @@
+#!/usr/bin/env bash
+# Runs every check of the project: formatting, lints, documentation, all tests and the comparison
+# with an outside library. Installs what it needs into the target folder and tests/.venv only
+# (and missing toolchain components, where rustup is there). Stops at the first failure.
+#
+#     bash tests/run.sh
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+PSYCHROLIB=2.5.0
+VENV=tests/.venv
+
+stop() {
+    printf '\nSTOPPED: %s\n' "$1" >&2
+    exit 1
+}
+
+step() {
+    local name=$1 from=$SECONDS
+    shift
+    printf '\n== %s\n' "$name"
+    if ! "$@"; then
+        stop "$name failed (command: $*)"
+    fi
+    printf '== %s: passed in %d s\n' "$name" $((SECONDS - from))
+}
+
+need_cargo() {
+    if ! command -v cargo >/dev/null 2>&1; then
+        stop "cargo was not found. Install Rust 1.89 or later: https://rustup.rs (or your system's package), open a new shell and run this again"
+    fi
+    cargo --version
+    local part
+    for part in fmt clippy; do
+        if cargo "$part" --version >/dev/null 2>&1; then
+            continue
+        fi
+        local component=$part
+        [ "$part" = fmt ] && component=rustfmt
+        if command -v rustup >/dev/null 2>&1 && rustup component add "$component"; then
+            continue
+        fi
+        stop "cargo $part was not found and could not be added. Install the component $component (rustup component add $component, or your system's package)"
+    done
+}
+
+document() {
+    RUSTDOCFLAGS="-D warnings" cargo doc --quiet --no-deps --document-private-items --locked
+}
+
+has_psychrolib() {
+    [ -x "$VENV/bin/python" ] && "$VENV/bin/python" - "$PSYCHROLIB" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+sys.exit(importlib.metadata.version("psychrolib") != sys.argv[1])
+PYTHON
+}
+
+prepare_python() {
+    if has_psychrolib; then
+        echo "psychrolib $PSYCHROLIB is there"
+        return
+    fi
+    command -v python3 >/dev/null 2>&1 ||
+        stop "python3 was not found. Install Python 3.8 or later; the comparison of dew points needs it"
+    # A folder that an interrupted run left half made is made anew.
+    python3 -m venv --clear "$VENV" ||
+        stop "python3 -m venv failed. Install your system's package for it (python3-venv on Debian and Ubuntu)"
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check "psychrolib==$PSYCHROLIB" ||
+        stop "psychrolib $PSYCHROLIB could not be installed: is a package index in reach? Everything before this step has passed"
+    has_psychrolib || stop "psychrolib $PSYCHROLIB was installed, but is not found in $VENV"
+}
+
+compare_dew_points() {
+    cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
+}
+
+step "toolchain" need_cargo
+step "formatting" cargo fmt --check
+step "lints" cargo clippy --quiet --all-targets --locked -- -D warnings
+step "documentation" document
+step "tests" cargo test --quiet --locked
+step "example programs" cargo build --quiet --examples --locked
+step "Python for the comparison" prepare_python
+step "dew points against psychrolib" compare_dew_points
+
+printf '\nALL PASSED in %d s\n' "$SECONDS"
