@@ -416,11 +416,8 @@ fn a_gel_area_of_close_cracks_stays_when_one_of_them_goes_deeper() {
 
 #[test]
 fn low_is_at_most_likely_and_likely_at_most_high() {
-    let aspect = prop::sample::select(vec![
-        "edges_move: no",
-        "side: back",
-        "edges_move: no, back: closed",
-    ]);
+    let aspect =
+        prop::sample::select(vec!["edges_move: no", "side: back", "edges_move: no, back: closed"]);
     let strategy = (prop::collection::vec((drawn(), aspect), 1..4), 2.0..5.0_f64);
     runner(16, 5)
         .run(&strategy, |(drawn, thickness)| {
