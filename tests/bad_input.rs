@@ -7,7 +7,6 @@
     clippy::indexing_slicing,
     reason = "what a test cannot set up has to fail it"
 )]
-#![allow(clippy::unwrap_used, reason = "a test fails where its own setting up fails")]
 
 use std::fs;
 use std::path::Path;
