@@ -134,6 +134,23 @@ fn action(report: &Report, mark: u32) -> &str {
     report.findings.iter().find(|one| one.mark == mark).map_or("", |one| one.action.as_str())
 }
 
+/// Glass of two repairs on one side, each ply in the heavier mat of the two at its place counted
+/// from the outside in, kg.
+fn glass_in_heavier(one: &Scenario, two: &Scenario, side: &str) -> f64 {
+    let plies = |of: &Scenario| -> Vec<(f64, f64)> {
+        let on_side = of.plies.iter().filter(|ply| ply.side == side);
+        on_side.rev().map(|ply| (ply.area_m2, ply.glass_kg / ply.area_m2)).collect()
+    };
+    let (one, two) = (plies(one), plies(two));
+    (0..one.len().max(two.len()))
+        .map(|from_outside| {
+            let of = |plies: &[(f64, f64)]| plies.get(from_outside).copied().unwrap_or((0.0, 0.0));
+            let (one, two) = (of(&one), of(&two));
+            (one.0 + two.0) * one.1.max(two.1)
+        })
+        .sum()
+}
+
 #[test]
 fn two_marks_that_overlap_never_need_more_than_both_apart() {
     let alike = (
@@ -171,35 +188,26 @@ fn two_marks_that_overlap_never_need_more_than_both_apart() {
             let a = mark(one, sizes.0, (450.0, 350.0), 10.0);
             let b = mark(other, sizes.1, (450.0 + apart.0, 350.0 + apart.1), angle.round());
             let both = worked(&panel, &[a.text(1), b.text(2)]);
-            // Apart, each with the heavier ply set: the deeper depth of the two.
-            let rank = |mark: &Drawn| match mark.depth {
-                "gel" => 0,
-                "first_glass" => 1,
-                "half" => 2,
-                _ => 3,
-            };
-            let deeper = |mark: &Drawn, than: &Drawn| {
-                let depth = ["gel", "first_glass", "half", "full"][rank(mark).max(rank(than))];
-                let mut deep = mark.clone();
-                if rank(mark) < 3 {
-                    deep.depth = depth;
-                }
-                worked(&panel, &[deep.text(1)])
-            };
-            let (alone, other_alone) = (deeper(&a, &b), deeper(&b, &a));
+            let (alone, other_alone) = (worked(&panel, &[a.text(1)]), worked(&panel, &[b.text(2)]));
             prop_assert!(both.findings.iter().all(|one| one.action == "repair"));
             joined.set(joined.get() + i32::from(both.repairs.len() == 1));
             for (number, together) in cases(&both.materials).into_iter().enumerate() {
-                let first = net(cases(&alone.materials)[number]);
-                let second = net(cases(&other_alone.materials)[number]);
-                for ((what, sum), (one, two)) in
-                    net(together).into_iter().zip(first.into_iter().zip(second))
-                {
+                let one = scenarios(&alone)[0][number];
+                let two = scenarios(&other_alone)[0][number];
+                // Apart, every ply in the heavier of the two mats at its place from the outside.
+                let glass =
+                    glass_in_heavier(one, two, "outer") + glass_in_heavier(one, two, "back");
+                let tissue = one.tissue.area_m2 + two.tissue.area_m2;
+                let apart = [
+                    ("glass", glass),
+                    ("resin", 2.5 * glass + 0.35 * tissue),
+                    ("gel coat", one.gel_coat_kg + two.gel_coat_kg),
+                    ("tissue", one.tissue.tissue_kg + two.tissue.tissue_kg),
+                ];
+                for ((what, sum), (_, most)) in net(together).into_iter().zip(apart) {
                     prop_assert!(
-                        sum <= one.1 + two.1 + ROUNDED,
-                        "case {number}, {what}: together {sum}, apart {} + {}\n{}\n{}",
-                        one.1,
-                        two.1,
+                        sum <= most + ROUNDED,
+                        "case {number}, {what}: together {sum}, apart {most}\n{}\n{}",
                         a.text(1),
                         b.text(2)
                     );
@@ -387,11 +395,38 @@ fn worse_news_never_removes_a_referral() {
     assert!(seen[1].get() >= 8, "{seen:?}");
 }
 
+/// Found by the drawn marks: in the high case one of two close gel cracks goes into glass, and the
+/// gel area that both share used to shrink to a groove.
+#[test]
+fn a_gel_area_of_close_cracks_stays_when_one_of_them_goes_deeper() {
+    let crack = |depth: &'static str, at| Drawn {
+        kind: "gel_crack",
+        depth,
+        size: (20.0, 6.0),
+        angle: 0.0,
+        at,
+        more: "edges_move: no".to_owned(),
+    };
+    let marks = [crack("gel", (553.0, 344.0)).text(1), crack("unknown", (569.0, 328.0)).text(2)];
+    let report = worked(&plain(DOME), &marks);
+    let [_, likely, high] = scenarios(&report)[0];
+    assert!(high.removal_area_m2 > likely.removal_area_m2);
+    assert!(high.plies.iter().any(|ply| ply.glass_kg > 0.0) && likely.plies.is_empty());
+}
+
 #[test]
 fn low_is_at_most_likely_and_likely_at_most_high() {
-    let panel = plain(DOME);
-    runner(14, 5)
-        .run(&prop::collection::vec(drawn(), 1..4), |marks| {
+    let aspect =
+        prop::sample::select(vec!["edges_move: no", "side: back", "edges_move: no, back: closed"]);
+    let strategy = (prop::collection::vec((drawn(), aspect), 1..4), 2.0..5.0_f64);
+    runner(16, 5)
+        .run(&strategy, |(drawn, thickness)| {
+            let panel =
+                plain(DOME).replace("thickness_mm: 3.0", &format!("thickness_mm: {thickness:.1}"));
+            let marks: Vec<Drawn> = drawn
+                .into_iter()
+                .map(|(mark, more)| Drawn { more: more.to_owned(), ..mark })
+                .collect();
             let texts: Vec<String> = (1..).zip(&marks).map(|(id, mark)| mark.text(id)).collect();
             let report = worked(&panel, &texts);
             let rising = |what: &str, of: [f64; 3]| -> Result<(), TestCaseError> {

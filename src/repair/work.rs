@@ -222,7 +222,8 @@ fn plan_case<'s>(
         let (method, tissue_mm, coat_mm) = if groove {
             (Method::GelGroove, None, coat(book.figure(id::COAT_GEL_CRACK)))
         } else {
-            (Method::GelArea, Some(0.0), coat(book.figure(id::COAT_GEL_AREA)))
+            // Tissue carries the coat: on the back there is neither.
+            (Method::GelArea, on_outer.then_some(0.0), coat(book.figure(id::COAT_GEL_AREA)))
         };
         let mat_on_share = share
             .then(|| shelf.nearest(450.0).map(|mat| (mat, book.figure(id::CRAZE_TENTH))))
@@ -258,11 +259,18 @@ fn plan_case<'s>(
         && !is_line
         && !finding.depth.through
         && matches!(mark.kind, MarkKind::OldRepair | MarkKind::Delamination);
-    let parts = if in_rings {
+    let mut parts = if in_rings {
         vec![glass_part(0.0, full_mm, true), glass_part(edge_mm, full_mm / 2.0, false)]
     } else {
         vec![glass_part(edge_mm, depth.glass_mm(), full)]
     };
+    // A close line that turns out to go into glass is opened within the gel area it shares with
+    // its neighbours: that area does not shrink because one of its cracks is worse.
+    if close_lines {
+        let half_mm = book.figure(id::CRACK_SPACING) / 2.0;
+        let coat_mm = coat(book.figure(id::COAT_GEL_AREA));
+        parts.push(plain(half_mm, Reaches::Gel, on_outer.then_some(0.0), coat_mm));
+    }
     let open_mm = parts.iter().find(|part| part.open).map(|part| part.removal_mm);
     let backing = open_mm.filter(|_| backed && on_outer).and_then(|removal_mm| {
         let weight = if full_mm < book.figure(id::BACKING_THIN) { 300.0 } else { 450.0 };
