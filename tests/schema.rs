@@ -345,7 +345,7 @@ struct TimeBand {
     low: Option<f64>,
     likely: Option<f64>,
     high: Option<f64>,
-    basis: String,
+    rests_on: String,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -205,7 +205,7 @@ fn band(milestone: &Milestone, unit_min: f64) -> TimeBand {
         low: time(milestone.low),
         likely: time(milestone.likely),
         high: time(milestone.high),
-        basis: milestone.basis.clone(),
+        rests_on: milestone.basis.clone(),
     }
 }
 

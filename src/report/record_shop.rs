@@ -47,7 +47,7 @@ pub struct TimeBand {
     /// Late: plan on this.
     pub high: Option<f64>,
     /// What it rests on.
-    pub basis: String,
+    pub rests_on: String,
 }
 
 /// A step.

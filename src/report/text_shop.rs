@@ -62,7 +62,7 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         let gloss = [id::PAINT_FLOOR_GLOSS];
         band(page, "gloss or dark colour not before", shop.gloss_days.as_ref(), 1440.0, &gloss);
         if let Some(times) = &shop.sandable_h {
-            page.line(5, &format!("how far to trust these times: {}", times.basis));
+            page.line(5, &format!("how far to trust these times: {}", times.rests_on));
         }
     }
     sittings(page, shop);
