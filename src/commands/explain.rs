@@ -3,6 +3,7 @@
 use plymend::diagnostic::Diagnostic;
 use plymend::read::codes::{CODES, explained};
 use plymend::read::text::nearest;
+use plymend::report::basis::figure_words;
 use plymend::rules::{Book, Rule, Safer};
 
 use super::{hooks, typed_wrongly};
@@ -88,8 +89,10 @@ fn list(book: &Book) -> String {
 fn rule_at_length(rule: &Rule) -> String {
     let mut text = format!("{}: {}\n\n", rule.id, rule.title);
     let unit = if rule.unit.is_empty() { String::new() } else { format!(" {}", rule.unit) };
-    if let Some(value) = rule.value {
-        text.push_str(&format!("value: {value}{unit}\n"));
+    let figure = figure_words(rule);
+    if !figure.is_empty() {
+        let three = if rule.cases.is_some() { " (low / likely / high)" } else { "" };
+        text.push_str(&format!("value: {figure}{three}\n"));
     }
     if let Some((least, most)) = rule.accepted {
         text.push_str(&format!("may be set from {least}{unit} to {most}{unit}\n"));

@@ -119,8 +119,13 @@ pub(super) fn geometry(
 pub(super) fn caution(code: &str) -> Option<String> {
     let row = table::CAUTIONS.iter().find(|row| row.code.eq_ignore_ascii_case(code))?;
     Some(format!(
-        "{}: {}\n\nraised when {}\n\n{}\n\nevidence: {}\nsource: {}\n",
-        row.code, row.title, row.raised_when, row.reason, row.evidence, row.source
+        "{}: {}\n\n{}\n\n{}\n\nevidence: {}\nsource: {}\n",
+        row.code,
+        row.title,
+        textwrap::fill(&format!("raised when {}", row.raised_when), 78),
+        textwrap::fill(row.reason, 78),
+        row.evidence,
+        row.source
     ))
 }
 
