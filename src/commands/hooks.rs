@@ -4,6 +4,7 @@ use plymend::diagnostic::Diagnostic;
 use plymend::read::text::Texts;
 use plymend::read::{Job, JobPanel};
 use plymend::report::{Report, text};
+use plymend::rules::Book;
 use plymend::safety::table;
 use plymend::surface::skin::{self, Skin};
 use plymend::surface::{ply, shape_figures};
@@ -117,13 +118,17 @@ pub(super) fn geometry(
 
 /// A caution by its code, at length.
 pub(super) fn caution(code: &str) -> Option<String> {
-    let row = table::CAUTIONS.iter().find(|row| row.code.eq_ignore_ascii_case(code))?;
+    let row = table::find(code)?;
+    let book = Book::built_in();
+    let blocks: Vec<String> =
+        row.steps().iter().map(|step| format!("blocks: {}\n", step.step)).collect();
     Some(format!(
-        "{}: {}\n\n{}\n\n{}\n\nevidence: {}\nsource: {}\n",
+        "{}: {}\n\n{}\n{}\n{}\n\nevidence: {}\nsource: {}\n",
         row.code,
         row.title,
-        textwrap::fill(&format!("raised when {}", row.raised_when), 78),
-        textwrap::fill(row.reason, 78),
+        textwrap::fill(&format!("raised when: {}", row.raised_when.words(&book)), 78),
+        blocks.concat(),
+        textwrap::fill(&row.reason, 78),
         row.evidence,
         row.source
     ))
@@ -131,5 +136,5 @@ pub(super) fn caution(code: &str) -> Option<String> {
 
 /// Codes of all cautions with their titles.
 pub(super) fn cautions() -> Vec<(String, String)> {
-    table::CAUTIONS.iter().map(|row| (row.code.to_owned(), row.title.to_owned())).collect()
+    table::cautions().iter().map(|row| (row.code.clone(), row.title.clone())).collect()
 }

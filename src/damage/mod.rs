@@ -13,7 +13,7 @@ pub mod stops;
 use rayon::prelude::*;
 
 use crate::diagnostic::Diagnostic;
-use crate::model::survey::{Cause, Evidence, Mark, Worker};
+use crate::model::survey::{Cause, Evidence, Mark, SeenNow, Worker};
 use crate::read::job::Job;
 use crate::rules::id;
 use crate::surface::marks::{Form, PlacedMark, piece_length_mm};
@@ -49,6 +49,12 @@ impl Finding<'_> {
         self.placed.of
     }
 
+    /// It was repaired since, and somebody answers for it.
+    #[must_use]
+    pub fn is_repaired(&self) -> bool {
+        matches!(self.mark().now, SeenNow::Repaired { .. })
+    }
+
     /// Its length as seen, for a line, mm.
     #[must_use]
     pub fn seen_length_mm(&self) -> Option<f64> {
@@ -61,6 +67,9 @@ impl Finding<'_> {
     /// What must not be done while it is as it is.
     #[must_use]
     pub fn stops(&self, panel: &PlacedPanel<'_>) -> Vec<stops::Stop> {
+        if self.is_repaired() {
+            return Vec::new();
+        }
         let in_glass = self.depth.cases.high.in_glass();
         stops::of_mark(&panel.of.panel, &panel.of.name, self.mark(), &self.judged.reasons, in_glass)
     }
@@ -111,9 +120,34 @@ fn look_at<'j>(
     let depth = depth::of_mark(mark, &parent);
     let extents = extent::extents(&job.book, panel, &placed);
     let (wet, reading) = wetness(job, mark);
-    let judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
+    let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
+    stands_now(mark, &mut judged);
     let (open_cause, closed_cause) = cause(mark, &judged);
     Finding { placed, parent, depth, extents, wet, reading, judged, open_cause, closed_cause }
+}
+
+/// How the mark stands today. A repair that somebody answers for, by name and date, takes the
+/// mark off the list; nothing else does.
+fn stands_now(mark: &Mark, judged: &mut referral::Judged) {
+    let text = match &mark.now {
+        SeenNow::Measured => return,
+        SeenNow::SeenNotMeasured => {
+            "seen, not measured again: its size is that of an earlier survey, and that is no sign that it stands still".to_owned()
+        }
+        SeenNow::NotExamined => {
+            "not examined: all that is said of it is from an earlier survey".to_owned()
+        }
+        SeenNow::Repaired { by, date } => {
+            let before = std::mem::take(judged);
+            let asked = if before.reasons.is_empty() {
+                String::new()
+            } else {
+                "; it was one for a specialist: ask for a paper on how it was done and who answers for it".to_owned()
+            };
+            format!("repaired by {by}, {date}, as the survey says; what lies inside was not seen{asked}")
+        }
+    };
+    judged.nearby.push(referral::Nearby { rule: id::SEEN_NOW, text });
 }
 
 fn watch<'p>(
@@ -148,6 +182,9 @@ const LONGEST_GROWTH_MM: f64 = 120.0;
 
 /// Whether a mark counts as wet, and what its reading is worth.
 fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {
+    if matches!(mark.now, SeenNow::Repaired { .. }) && mark.reading.is_none() {
+        return (false, None);
+    }
     let seen = mark.evidence.contains(&Evidence::Wet);
     let Some(reading) = mark.reading else { return (seen, None) };
     let Some(meter) = &job.survey.meter else {
@@ -199,6 +236,9 @@ fn near_dew_point(job: &Job) -> Option<String> {
 type Causes = (Option<(String, Worker)>, Option<String>);
 
 fn cause(mark: &Mark, judged: &referral::Judged) -> Causes {
+    if matches!(mark.now, SeenNow::Repaired { .. }) {
+        return (None, None);
+    }
     match (&mark.cause, &judged.bracket_cause) {
         (Cause::Open { what, who }, _) => (Some((what.clone(), *who)), None),
         (Cause::Closed { what }, _) => (None, Some(what.clone())),

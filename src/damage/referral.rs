@@ -106,7 +106,7 @@ pub fn judge(
     if is_paint_only(depth) {
         return judged;
     }
-    by_material(of, &mut judged);
+    by_material(of, mark, depth, &mut judged);
     by_role(of, mark, depth, placed, &mut judged);
     if matches!(of.fixings, Fixings::Unknown) {
         judged.refer(
@@ -159,7 +159,7 @@ fn by_evidence(mark: &Mark, judged: &mut Judged) {
     }
 }
 
-fn by_material(of: &Panel, judged: &mut Judged) {
+fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) {
     let only_covers = of.roles.iter().all(|role| *role == Role::Skin) && !of.roles.is_empty();
     let refer = match of.material {
         Material::CarbonOrAramid | Material::Thermoplastic | Material::Cored => true,
@@ -172,6 +172,23 @@ fn by_material(of: &Panel, judged: &mut Judged) {
             format!("the moulding is {}", of.material.words()),
             BODY_SPECIALIST,
         );
+        return;
+    }
+    if of.material != Material::CompressionMoulded {
+        return;
+    }
+    let back = mark.back.unwrap_or(of.back);
+    if depth.cases.high.in_glass() && matches!(back, BackAccess::Closed | BackAccess::Unknown) {
+        judged.refer(
+            id::PRESSED,
+            format!("the moulding is {} and takes a backer, and {}", of.material.words(), back.words()),
+            BODY_SPECIALIST,
+        );
+    } else {
+        judged.nearby.push(Nearby {
+            rule: id::PRESSED,
+            text: "pressed moulding: epoxy or a bonding adhesive with a backer, never polyester; it has no gel coat, so filler and primer of its own system go on".to_owned(),
+        });
     }
 }
 

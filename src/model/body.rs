@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::{given, words};
-use crate::quantity::{Degrees, Millimetres};
+use crate::quantity::{Celsius, Degrees, Millimetres};
 
 /// A vehicle body.
 #[derive(Debug, Clone, Deserialize)]
@@ -18,6 +18,9 @@ pub struct Body {
     /// Traction battery, fuel and pyrotechnic devices.
     #[serde(default)]
     pub energy: VehicleEnergy,
+    /// Charger, controller and other live parts, each with the panel it sits behind.
+    #[serde(default)]
+    pub live_parts: Vec<LivePart>,
     /// Year the body was laid up.
     #[serde(default, deserialize_with = "given")]
     pub built: Option<u32>,
@@ -49,10 +52,23 @@ pub struct PlacedPanel {
 pub struct VehicleEnergy {
     /// Traction battery.
     pub traction_battery: Presence,
+    /// The heat that the battery's maker allows, where it is known.
+    #[serde(deserialize_with = "given")]
+    pub battery_heat_limit_c: Option<Celsius>,
     /// Petrol, diesel or gas.
     pub fuel: Presence,
     /// Belt pretensioners, air bags.
     pub pyrotechnic: Presence,
+}
+
+/// A part that may be live or hot while the vehicle stands.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LivePart {
+    /// What it is.
+    pub what: String,
+    /// The panel it sits behind.
+    pub behind: String,
 }
 
 words! {
@@ -64,6 +80,8 @@ Presence {
     Unknown => "not known",
     /// It is there.
     Present => "present",
+    /// It was there and is out of the vehicle, or drained, or made safe, before the work.
+    TakenOut => "taken out before the work",
     /// It is not there.
     Absent => "absent",
 }}

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::panel::BackAccess;
-use super::survey::HazardTest;
+use super::hazard::HazardTest;
 use super::{given, words};
 use crate::quantity::{Degrees, Millimetres};
 
@@ -59,6 +59,12 @@ pub struct Mark {
     /// Test of the old filler under the mark.
     #[serde(default)]
     pub old_filler: HazardTest,
+    /// Year of an earlier repair, where somebody knows it.
+    #[serde(default, deserialize_with = "given")]
+    pub year: Option<u32>,
+    /// How it stands on the day of this survey.
+    #[serde(default)]
+    pub now: SeenNow,
     /// The user only wants to watch this mark.
     #[serde(default)]
     pub watch_only: bool,
@@ -381,3 +387,26 @@ Worker {
     /// The owner.
     Owner => "the owner",
 }}
+
+/// How a mark stands on the day of the survey.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum SeenNow {
+    /// Seen and measured.
+    #[default]
+    #[serde(rename = "measured")]
+    Measured,
+    /// Seen, not measured again: the size is that of an earlier survey.
+    #[serde(rename = "seen_not_measured")]
+    SeenNotMeasured,
+    /// Not looked at: everything about it is from an earlier survey.
+    #[serde(rename = "not_examined")]
+    NotExamined,
+    /// Repaired since, and sound as far as it could be seen.
+    Repaired {
+        /// Who repaired it.
+        by: String,
+        /// When, as the user writes it.
+        date: String,
+    },
+}

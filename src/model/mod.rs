@@ -5,6 +5,7 @@
 
 pub mod body;
 pub mod fixing;
+pub mod hazard;
 pub mod mark;
 pub mod panel;
 pub mod shop;

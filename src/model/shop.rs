@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::{given, words};
-use crate::quantity::{Celsius, CubicMetres, CubicMetresPerHour, Percent};
+use crate::quantity::{Celsius, CubicMetres, CubicMetresPerHour, Litres, Minutes, Percent};
 
 /// A shop.
 #[derive(Debug, Clone, Deserialize)]
@@ -39,6 +39,18 @@ pub struct Shop {
     /// Air driven through by a fan, where there is one.
     #[serde(default, deserialize_with = "given")]
     pub fan_m3_h: Option<CubicMetresPerHour>,
+    /// Temperature outdoors, where the fresh air comes from.
+    #[serde(default, deserialize_with = "given")]
+    pub outdoor_c: Option<Celsius>,
+    /// What is under foot.
+    #[serde(default)]
+    pub floor: ShopFloor,
+    /// Time until the room or booth is clear after spraying, measured with smoke.
+    #[serde(default, deserialize_with = "given")]
+    pub clearing_min: Option<Minutes>,
+    /// Acetone kept for cleaning tools and degreasing.
+    #[serde(default, deserialize_with = "given")]
+    pub acetone_l: Option<Litres>,
     /// Heaters and other sources of ignition.
     #[serde(default)]
     pub heaters: Vec<Heater>,
@@ -79,6 +91,21 @@ ShopPlace {
     OutdoorsUnderCover => "outdoors under cover",
     /// A spray booth with driven air.
     SprayBooth => "a spray booth",
+    /// A spray room kept at slight negative pressure.
+    SprayRoom => "a spray room",
+}}
+
+words! {
+#[derive(Default)]
+/// What is under foot in the room.
+ShopFloor {
+    #[default]
+    /// Nobody has said.
+    Unknown => "nobody has said whether there is a pit or cellar",
+    /// Level, at the height of the ground outside.
+    Level => "level floor",
+    /// A pit, a cellar or a floor below the ground outside.
+    PitOrCellar => "a pit or cellar",
 }}
 
 words! {

@@ -73,6 +73,21 @@ ResinFamily {
     Epoxy => "epoxy",
 }}
 
+words! {
+#[derive(Default)]
+/// Whether a resin holds its accelerator as bought.
+Accelerator {
+    #[default]
+    /// Nobody has said: treated as apart.
+    Unknown => "nobody has said whether it is accelerated",
+    /// In the resin as bought.
+    BuiltIn => "accelerated as bought",
+    /// Sold apart, stirred in by the user.
+    Apart => "accelerator sold apart",
+    /// It takes none.
+    None => "takes no accelerator",
+}}
+
 /// A laminating resin.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -87,6 +102,9 @@ pub struct Resin {
     pub styrene_percent: Percent,
     /// Hardener by mass of resin; for polyester the dose comes from the shop.
     pub hardener_percent: Percent,
+    /// Whether its accelerator is in it as bought.
+    #[serde(default)]
+    pub accelerator: Accelerator,
     /// Gel time of a thin film, min, at the temperature and dose below.
     pub gel_time_min: f64,
     /// Temperature of that gel time.

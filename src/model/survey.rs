@@ -2,9 +2,10 @@
 
 use serde::Deserialize;
 
+pub use super::hazard::HazardTest;
 pub use super::mark::{
-    BlisterLayer, Cause, Depth, Direction, Evidence, Mark, MarkKind, PatchOutline, Place, Shape,
-    Side, SideWord, TracedPoint, Tried, Worker,
+    BlisterLayer, Cause, Depth, Direction, Evidence, Mark, MarkKind, PatchOutline, Place, SeenNow,
+    Shape, Side, SideWord, TracedPoint, Tried, Worker,
 };
 use super::panel::{BackAccess, FixingState, Fixings, Material, Role};
 use super::{given, words};
@@ -92,6 +93,9 @@ pub struct Survey {
     /// Whether the old paint was tested for lead and chromate, and what came of it.
     #[serde(default)]
     pub old_paint: HazardTest,
+    /// Whether underseal, sealer or damping under the body was tested for asbestos.
+    #[serde(default)]
+    pub underseal: HazardTest,
     /// Which topcoat is wanted.
     #[serde(default)]
     pub topcoat: Topcoat,
@@ -201,21 +205,6 @@ pub struct PanelSize {
     #[serde(deserialize_with = "given")]
     pub twist_mm: Option<Millimetres>,
 }
-
-words! {
-#[derive(Default)]
-/// A test for a hazardous substance.
-HazardTest {
-    #[default]
-    /// Not tested.
-    Untested => "not tested",
-    /// Tested, nothing found.
-    Clear => "tested, nothing found",
-    /// Tested and found.
-    Found => "tested and found",
-    /// There is none to disturb.
-    NoneThere => "none there",
-}}
 
 words! {
 #[derive(Default)]

@@ -3,7 +3,7 @@
 use super::faults::{Faults, GRID};
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
-use crate::model::body::Body;
+use crate::model::body::{Body, VehicleEnergy};
 
 /// Every fault of value in a body; its panels are files of their own.
 pub(super) fn body(body: &Body, loaded: &Loaded) -> Vec<Diagnostic> {
@@ -29,6 +29,7 @@ pub(super) fn body(body: &Body, loaded: &Loaded) -> Vec<Diagnostic> {
         let field = format!("panels[{number}].turned_deg");
         faults.range(&field, "turn", turned, "degrees", -360.0..=360.0);
     }
+    energy("energy.", &body.energy, &mut faults);
     for (field, year) in [("built", body.built), ("refinished", body.refinished)] {
         if let Some(year) = year.filter(|year| !(1940..=2100).contains(year)) {
             faults.add(
@@ -52,4 +53,21 @@ pub(super) fn body(body: &Body, loaded: &Loaded) -> Vec<Diagnostic> {
         );
     }
     faults.into_found()
+}
+
+/// Live parts sit behind panels that there are.
+pub(super) fn live_parts(body: &Body, loaded: &Loaded, panels: &[&str]) -> Vec<Diagnostic> {
+    let mut faults = Faults::new(loaded);
+    for (number, part) in body.live_parts.iter().enumerate() {
+        faults.name(&format!("live_parts[{number}].what"), "a live part", &part.what);
+        faults.known(&format!("live_parts[{number}].behind"), "panel", &part.behind, panels);
+    }
+    faults.into_found()
+}
+
+/// What is stored in the vehicle; `at` stands before each field's name.
+pub(super) fn energy(at: &str, energy: &VehicleEnergy, faults: &mut Faults<'_>) {
+    let limit = energy.battery_heat_limit_c.map(|limit| limit.value());
+    let field = format!("{at}battery_heat_limit_c");
+    faults.range_if(&field, "heat the battery may take", limit, "C", 20.0..=80.0);
 }

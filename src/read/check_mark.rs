@@ -4,8 +4,8 @@ use super::check_panel::THICKNESS;
 use super::faults::{Faults, GRID};
 use crate::model::panel::{Covering, Fixings, Landmark, Panel};
 use crate::model::survey::{
-    BlisterLayer, Cause, Depth, Direction, Evidence, Mark, MarkKind, Place, Shape, SideWord,
-    TracedPoint,
+    BlisterLayer, Cause, Depth, Direction, Evidence, Mark, MarkKind, Place, SeenNow, Shape,
+    SideWord, TracedPoint,
 };
 use crate::quantity::Millimetres;
 
@@ -60,6 +60,20 @@ pub(super) fn mark(
     }
     if let Cause::Open { what, .. } | Cause::Closed { what } = &mark.cause {
         faults.name(&format!("{field}.cause.what"), "the cause", what);
+    }
+    super::check_survey::tested(&format!("{field}.old_filler"), &mark.old_filler, faults);
+    if let SeenNow::Repaired { by, date } = &mark.now {
+        faults.name(&format!("{field}.now.by"), "who repaired it", by);
+        faults.name(&format!("{field}.now.date"), "when it was repaired", date);
+    }
+    if let Some(year) = mark.year.filter(|year| !(1940..=2100).contains(year)) {
+        faults.add(
+            &format!("{field}.year"),
+            "READ-RANGE",
+            format!("year: found {year}"),
+            "1940 to 2100",
+            "write the year in four digits, or leave it out where it is not known",
+        );
     }
 }
 

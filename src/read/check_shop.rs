@@ -19,6 +19,12 @@ pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
     faults.range_if("air_changes_per_h", "air changes", changes, "an hour", 0.0..=200.0);
     let fan = shop.fan_m3_h.map(|flow| flow.value());
     faults.range_if("fan_m3_h", "air driven through", fan, "m3/h", 0.0..=200_000.0);
+    let outdoor = shop.outdoor_c.map(|t| t.value());
+    faults.range_if("outdoor_c", "air outdoors", outdoor, "C", -40.0..=50.0);
+    let clearing = shop.clearing_min.map(|time| time.value());
+    faults.range_if("clearing_min", "clearing time", clearing, "min", 0.5..=240.0);
+    let acetone = shop.acetone_l.map(|volume| volume.value());
+    faults.range_if("acetone_l", "acetone", acetone, "l", 0.0..=200.0);
     if shop.people == 0 || shop.people > 50 {
         faults.add(
             "people",

@@ -4,11 +4,11 @@ use super::check_panel::{SIDE, THICKNESS};
 use super::faults::Faults;
 use super::job::JobPanel;
 use super::text::Loaded;
-use super::{check_mark, check_panel, check_shop};
+use super::{check_body, check_mark, check_panel, check_shop};
 use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Fixings, Panel};
 use crate::model::stock::Stock;
-use crate::model::survey::{Survey, SurveyPanel};
+use crate::model::survey::{HazardTest, Survey, SurveyPanel};
 
 /// Every fault in a survey. Panels that could not be read are missing from `panels`, and places
 /// on them go unchecked; `all_read` is false when even the names of some are not known.
@@ -20,6 +20,11 @@ pub(super) fn survey(
 ) -> Vec<Diagnostic> {
     let mut faults = Faults::new(loaded);
     conditions(survey, &mut faults);
+    tested("old_paint", &survey.old_paint, &mut faults);
+    tested("underseal", &survey.underseal, &mut faults);
+    if let Some(energy) = &survey.energy {
+        check_body::energy("energy.", energy, &mut faults);
+    }
     for (number, entry) in survey.panels.iter().enumerate() {
         entry_values(entry, &format!("panels[{number}]"), &mut faults);
     }
@@ -79,6 +84,14 @@ fn conditions(survey: &Survey, faults: &mut Faults<'_>) {
         let reference = meter.reference;
         faults.range("meter.reference", "reference reading", reference, "", 0.0..=10_000.0);
         faults.range("meter.step", "step of the meter", meter.step, "", 0.001..=1_000.0);
+    }
+}
+
+/// An answer that lifts a block says who gave it and when.
+pub(super) fn tested(field: &str, test: &HazardTest, faults: &mut Faults<'_>) {
+    if let Some((by, date)) = test.tested() {
+        faults.name(&format!("{field}.by"), "who tested it", by);
+        faults.name(&format!("{field}.date"), "when it was tested", date);
     }
 }
 

@@ -237,6 +237,10 @@ pub fn job(
     let Resolved { panels, all_read } = panels::resolve(&mut reading, &survey, &loaded, of_body);
     let found = check_survey::survey(&survey, &loaded, &panels, all_read && body_read);
     reading.faults.extend(found);
+    if let Some((body, loaded)) = body.as_ref().filter(|_| all_read) {
+        let names: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
+        reading.faults.extend(check_body::live_parts(body, loaded, &names));
+    }
 
     let shop = reading.either::<Shop>(options.shop.as_ref(), &loaded, "shop", survey.shop.as_ref());
     if let Some((shop, loaded)) = &shop {

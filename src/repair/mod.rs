@@ -95,7 +95,7 @@ pub fn plan<'s>(
         .map(|finding| Decision {
             action: if !finding.judged.reasons.is_empty() {
                 Action::Refer
-            } else if finding.mark().watch_only {
+            } else if finding.mark().watch_only || finding.is_repaired() {
                 Action::Watch
             } else {
                 Action::Repair
@@ -135,7 +135,7 @@ fn work_of<'p, 's>(
     close_lines: bool,
 ) -> Result<Option<MarkWork<'p, 's>>, String> {
     let Some(panel) = panels.get(finding.placed.panel) else { return Ok(None) };
-    if !finding.judged.reasons.is_empty() {
+    if !finding.judged.reasons.is_empty() || finding.is_repaired() {
         return Ok(None);
     }
     let planned = work::plan(book, stock, panel, finding, close_lines)?;
@@ -331,6 +331,7 @@ pub fn may_part(finding: &Finding<'_>) -> bool {
     let ends = |extent: &crate::damage::extent::Extent| extent.ends_on_edge >= 2;
     let through = finding.depth.through || finding.mark().edges_move == Tried::Yes;
     through
+        && !finding.is_repaired()
         && (ends(&finding.extents.cases.high)
             || finding.extents.back.as_ref().is_some_and(|back| ends(&back.high)))
 }

@@ -199,7 +199,9 @@ fn plan_case<'s>(
         if close_lines && shallow { book.figure(id::CRACK_SPACING) / 2.0 } else { width_mm };
     let edge_mm = if is_line { half_width_mm } else { grown_mm };
     let on_outer = mark.side == Side::Outer;
-    let coat = |reach_mm: f64| on_outer.then_some(reach_mm);
+    // A pressed moulding has no gel coat of its own: filler and primer take its place.
+    let pressed = panel.of.panel.material == Material::CompressionMoulded;
+    let coat = |reach_mm: f64| (on_outer && !pressed).then_some(reach_mm);
     let plain = |removal_mm, depth, tissue_mm, coat_mm| Part {
         removal_mm,
         depth,
@@ -223,7 +225,8 @@ fn plan_case<'s>(
             (Method::GelGroove, None, coat(book.figure(id::COAT_GEL_CRACK)))
         } else {
             // Tissue carries the coat: on the back there is neither.
-            (Method::GelArea, on_outer.then_some(0.0), coat(book.figure(id::COAT_GEL_AREA)))
+            let tissue_mm = (on_outer && !pressed).then_some(0.0);
+            (Method::GelArea, tissue_mm, coat(book.figure(id::COAT_GEL_AREA)))
         };
         let mat_on_share = share
             .then(|| shelf.nearest(450.0).map(|mat| (mat, book.figure(id::CRAZE_TENTH))))
@@ -239,7 +242,7 @@ fn plan_case<'s>(
     let full_mm = finding.parent.glass_mm;
     let full = finding.depth.through || depth.glass_mm() >= full_mm - 1e-9;
     let reachable = back_within_reach(finding, panel);
-    let backed = full && reachable;
+    let backed = (full || pressed) && reachable;
     let taper = taper(book, panel, finding, backed, depth.glass_mm());
     let glass_part = |removal_mm: f64, depth_mm: f64, open: bool| {
         let set = ply_set(shelf, depth_mm, book);
@@ -271,7 +274,8 @@ fn plan_case<'s>(
         let coat_mm = coat(book.figure(id::COAT_GEL_AREA));
         parts.push(plain(half_mm, Reaches::Gel, on_outer.then_some(0.0), coat_mm));
     }
-    let open_mm = parts.iter().find(|part| part.open).map(|part| part.removal_mm);
+    // A pressed moulding always gets a backer, behind whatever is cut into it.
+    let open_mm = parts.iter().find(|part| part.open || pressed).map(|part| part.removal_mm);
     let backing = open_mm.filter(|_| backed && on_outer).and_then(|removal_mm| {
         let weight = if full_mm < book.figure(id::BACKING_THIN) { 300.0 } else { 450.0 };
         shelf.nearest(weight).map(|mat| Backing {

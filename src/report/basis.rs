@@ -44,6 +44,15 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("put_right", &[id::CAUSE_FIRST]);
     add("repairs[].waits_for", &[id::CAUSE_FIRST, id::WET_NO_DATE, id::METER_DRY]);
     add("cautions", &[id::ENERGY_UNKNOWN]);
+    add("body_mounts", &[id::MOUNTS_SEIZED]);
+    for (number, caution) in report.cautions.iter().enumerate() {
+        let rules = crate::safety::table::find(&caution.code).map(|row| row.rules());
+        let rules = rules.unwrap_or_default();
+        if !rules.is_empty() {
+            let rules: Vec<&str> = rules.iter().map(String::as_str).collect();
+            add(&format!("cautions[{number}]"), &rules);
+        }
+    }
     for (number, gate) in report.shop.gates.iter().enumerate() {
         let rules: Vec<&str> = gate.rules.iter().map(String::as_str).collect();
         add(&format!("shop.gates[{number}]"), &rules);
@@ -59,6 +68,7 @@ pub fn rules_named(report: &Report, book: &Book) -> Vec<RuleLine> {
     ids.extend(report.referrals.iter().map(|one| one.rule.as_str()));
     ids.extend(report.assumptions.iter().map(|one| one.rule.as_str()));
     ids.extend(report.settings.iter().map(|one| one.rule.as_str()));
+    ids.extend(report.answers_given.iter().map(|one| one.rule.as_str()));
     ids.extend(report.blocks.iter().map(|one| one.code.as_str()));
     ids.extend(report.findings.iter().flat_map(|one| &one.notes).map(|one| one.rule.as_str()));
     ids.sort_unstable();

@@ -4,16 +4,19 @@ use std::collections::BTreeMap;
 
 use super::assumed::{assumptions, not_included, settings};
 use super::findings::finding_lines;
+use super::lines_safety::{
+    answer_line, block_line, caution_line, mounts_line, referrals, stops,
+};
 use super::model::*;
-use super::{basis, lines};
+use super::{basis, lines, lines_shop};
 use crate::damage::Finding;
 use crate::materials::JobMaterials;
 use crate::model::body::VehicleEnergy;
+use crate::model::survey::SeenNow;
 use crate::quantity::Cases;
 use crate::read::job::Job;
 use crate::repair::{Action, Plan, paint};
-use crate::rules::id;
-use crate::safety::{Scene, blocks, raise};
+use crate::safety::{self, Scene, blocks, raise};
 use crate::shop::plan::ShopPlan;
 use crate::surface::placed::PlacedPanel;
 
@@ -31,16 +34,8 @@ pub fn report(
     let scene = Scene { job, panels, findings, plan, materials, shop, energy };
     let stops = stops(panels, findings, plan);
     let referrals = referrals(panels, findings);
-    let blocked: Vec<Block> = blocks(&scene)
-        .into_iter()
-        .map(|block| Block {
-            code: block.code.to_owned(),
-            step: block.step,
-            why: block.why,
-            way_out: block.way_out,
-            marks: block.marks,
-        })
-        .collect();
+    let facts = safety::facts::of(&scene);
+    let blocked = blocks(&scene, &facts);
     let excludes = excludes(findings, plan);
     let paint_plan =
         paint::plan(job.survey.topcoat, panels, findings, &plan.decisions, &plan.repairs);
@@ -55,21 +50,15 @@ pub fn report(
         not_seen: not_seen(job, panels, findings),
         panels: panel_lines(job, panels, findings),
         findings: finding_lines(panels, findings, plan),
-        repairs: lines::repairs(panels, findings, plan, materials),
+        repairs: lines::repairs(panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),
         paint: lines::paint(job, panels, &paint_plan, &excludes),
-        shop: lines::shop(plan, shop),
-        blocks: blocked,
+        shop: lines_shop::shop(findings, plan, shop, &blocked),
+        blocks: blocked.iter().map(block_line).collect(),
+        answers_given: safety::answers(&scene).into_iter().map(answer_line).collect(),
+        body_mounts: safety::mounts(&scene).map(mounts_line),
         put_right: put_right(findings, plan),
-        cautions: raise(&scene)
-            .into_iter()
-            .map(|one| Caution {
-                code: one.code.to_owned(),
-                trigger: one.trigger,
-                text: one.text,
-                blocks: one.blocks,
-            })
-            .collect(),
+        cautions: raise(&facts, &job.book, &blocked).into_iter().map(caution_line).collect(),
         assumptions: assumptions(job, panels, findings, plan, shop),
         settings: settings(job),
         not_included: not_included(job),
@@ -124,71 +113,6 @@ fn readings(survey: &crate::model::survey::Survey) -> String {
     said.join(", ")
 }
 
-fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Stop> {
-    let mut found: BTreeMap<crate::damage::stops::Stop, Vec<u32>> = BTreeMap::new();
-    for (finding, decision) in findings.iter().zip(&plan.decisions) {
-        let Some(panel) = panels.get(finding.placed.panel) else { continue };
-        let spoken = decision.action == Action::Refer || !finding.mark().evidence.is_empty();
-        if !spoken {
-            continue;
-        }
-        for stop in finding.stops(panel) {
-            found.entry(stop).or_default().push(finding.mark().id);
-        }
-    }
-    for panel in panels {
-        for fixing in panel.fixings.iter().filter(|fixing| fixing.of.state.has_failed()) {
-            let opens = panel.of.panel.roles.contains(&crate::model::panel::Role::Opens);
-            for stop in crate::damage::stops::of_load(fixing.of.carries, opens, &panel.of.name) {
-                found.entry(stop).or_default();
-            }
-        }
-    }
-    found
-        .into_iter()
-        .map(|(stop, marks)| Stop {
-            text: stop.text,
-            marks,
-            place: stop.place,
-            rule: stop.rule.to_owned(),
-        })
-        .collect()
-}
-
-fn referrals(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<Referral> {
-    let name =
-        |panel: usize| panels.get(panel).map_or("", |panel| panel.of.name.as_str()).to_owned();
-    let mut found: Vec<Referral> = findings
-        .iter()
-        .flat_map(|finding| {
-            finding.judged.reasons.iter().map(|reason| Referral {
-                mark: Some(finding.mark().id),
-                panel: name(finding.placed.panel),
-                reason: reason.text.clone(),
-                rule: reason.rule.to_owned(),
-                who: reason.who.to_owned(),
-            })
-        })
-        .collect();
-    for panel in panels {
-        for fixing in panel.fixings.iter().filter(|fixing| fixing.of.state.has_failed()) {
-            found.push(Referral {
-                mark: None,
-                panel: panel.of.name.clone(),
-                reason: format!(
-                    "{:?}, which carries: {}, is reported {}",
-                    fixing.of.name,
-                    fixing.of.carries.words(),
-                    fixing.of.state.words()
-                ),
-                rule: id::REFER_FAILED_FIXING.to_owned(),
-                who: crate::damage::referral::BODY_SPECIALIST.to_owned(),
-            });
-        }
-    }
-    found
-}
-
 fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> Vec<String> {
     use crate::model::panel::{BackAccess, FixingState};
     let mut found: Vec<String> =
@@ -213,6 +137,13 @@ fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> 
         if !unseen.is_empty() {
             found.push(format!("fixings of the {name}, state not seen: {}", unseen.join(", ")));
         }
+        let corroded = of_state(FixingState::Corroded);
+        if !corroded.is_empty() {
+            found.push(format!(
+                "fixings of the {name}, corroded, nobody has said how deep: {}; probe them, through is a referral",
+                corroded.join(", ")
+            ));
+        }
         let seized = of_state(FixingState::Seized);
         if !seized.is_empty() {
             found.push(format!(
@@ -222,6 +153,15 @@ fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> 
         }
     }
     for finding in findings {
+        match &finding.mark().now {
+            SeenNow::NotExamined => {
+                found.push(format!("mark {}: not examined this time", finding.mark().id));
+            }
+            SeenNow::Repaired { by, .. } => {
+                found.push(format!("what lies inside the repair of mark {} by {by}", finding.mark().id));
+            }
+            SeenNow::Measured | SeenNow::SeenNotMeasured => {}
+        }
         if finding.mark().back.is_some_and(|back| back != BackAccess::Reached) {
             found.push(format!("back at mark {}", finding.mark().id));
         }
@@ -276,6 +216,7 @@ fn excludes(findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Exclusion> {
             let reason = match decision.action {
                 Action::Repair => return None,
                 Action::Refer => "referred".to_owned(),
+                Action::Watch if finding.is_repaired() => "repaired since".to_owned(),
                 Action::Watch => "watched, not repaired".to_owned(),
                 Action::Held => format!("held by referred mark {}", numbers(&decision.held_by)),
             };
@@ -328,11 +269,13 @@ fn needs_a_person(report: &Report) -> Vec<String> {
     count(&marks_with("held"), "held");
     let fixings = report.referrals.iter().filter(|one| one.mark.is_none()).count();
     if fixings > 0 {
-        found.push(format!("{fixings} fixings referred"));
+        let noun = if fixings == 1 { "fixing" } else { "fixings" };
+        found.push(format!("{fixings} {noun} referred"));
     }
     if !report.blocks.is_empty() {
         let steps: Vec<&str> = report.blocks.iter().map(|block| block.step.as_str()).collect();
-        found.push(format!("{} steps blocked ({})", steps.len(), steps.join(", ")));
+        let noun = if steps.len() == 1 { "step" } else { "steps" };
+        found.push(format!("{} {noun} blocked ({})", steps.len(), steps.join(", ")));
     }
     if report.settings.iter().any(|setting| setting.weakened) {
         found.push("a safety rule was weakened".to_owned());

@@ -7,8 +7,8 @@ use crate::quantity::{Case, Cases};
 use crate::read::job::Job;
 use crate::repair::paint::PaintPlan;
 use crate::repair::{Plan, paint as paints};
-use crate::shop::climate::Gate;
-use crate::shop::forecast::Milestone;
+use crate::safety::Blocked;
+use crate::safety::table::Work;
 use crate::shop::plan::ShopPlan;
 use crate::surface::placed::PlacedPanel;
 
@@ -19,6 +19,7 @@ pub fn repairs(
     findings: &[Finding<'_>],
     plan: &Plan<'_>,
     materials: &JobMaterials,
+    blocked: &[Blocked],
 ) -> Vec<RepairLine> {
     plan.repairs
         .iter()
@@ -70,18 +71,32 @@ pub fn repairs(
             waits_for.extend(members.iter().filter(|finding| finding.wet).map(|finding| {
                 format!("mark {} is wet: no date until the readings say so", finding.mark().id)
             }));
+            let marks: Vec<u32> = members.iter().map(|finding| finding.mark().id).collect();
             RepairLine {
+                blocked_by: codes(blocked, &marks, |work| work != Work::Warming),
                 id: repair.id.clone(),
                 panel: panels
                     .get(repair.panel)
                     .map_or_else(String::new, |panel| panel.of.name.clone()),
                 side: repair.side.words().to_owned(),
-                marks: members.iter().map(|finding| finding.mark().id).collect(),
+                marks,
                 scenarios,
                 waits_for,
             }
         })
         .collect()
+}
+
+/// Codes of the blocked steps that concern some marks.
+pub(super) fn codes(blocked: &[Blocked], marks: &[u32], of: impl Fn(Work) -> bool) -> Vec<String> {
+    let mut found: Vec<String> = blocked
+        .iter()
+        .filter(|block| block.concerns(marks) && of(block.work))
+        .map(|block| block.code.clone())
+        .collect();
+    found.sort();
+    found.dedup();
+    found
 }
 
 /// Net materials in one case.
@@ -197,112 +212,3 @@ pub fn paint(
     }
 }
 
-fn band(milestone: &Milestone, unit_min: f64) -> TimeBand {
-    let time = |when: crate::shop::forecast::When| {
-        when.minutes().map(|minutes| (minutes / unit_min * 100.0).round() / 100.0)
-    };
-    TimeBand {
-        low: time(milestone.low),
-        likely: time(milestone.likely),
-        high: time(milestone.high),
-        rests_on: milestone.basis.clone(),
-    }
-}
-
-/// The shop's answer.
-#[must_use]
-pub fn shop(plan: &Plan<'_>, shop: &ShopPlan) -> ShopLines {
-    let repair = |number: usize| {
-        plan.repairs.get(number).map_or_else(String::new, |repair| repair.id.clone())
-    };
-    let times = shop.forecast.as_ref();
-    ShopLines {
-        from: shop.place.from.clone(),
-        place: shop.place.place.words().to_owned(),
-        worker: shop.place.worker.words().to_owned(),
-        pour_c: shop.place.pour.map(|pour| round6(pour.coldest().1)),
-        night_c: shop.place.night_c.map(round6),
-        humidity_percent: shop.place.humidity_percent.map(round6),
-        catalyst_percent: round6(shop.doses.laminating_percent),
-        gel_catalyst_percent: round6(shop.doses.coat_percent),
-        gates: shop.gates.iter().map(gate_line).collect(),
-        gel_min: times.map(|times| band(&times.gel, 1.0)),
-        sandable_h: times.map(|times| band(&times.sandable, 60.0)),
-        primer_days: times.map(|times| band(&times.paintable, 1440.0)),
-        gloss_days: times.map(|times| band(&times.gloss_or_dark, 1440.0)),
-        sittings: shop
-            .sittings
-            .iter()
-            .map(|sitting| {
-                let mix = sitting.mixes.first();
-                SittingLine {
-                    repair: repair(sitting.repair),
-                    stage: sitting.stage,
-                    what: sitting.what.to_owned(),
-                    poured_kg: round6(sitting.poured_kg),
-                    mixes: sitting.mixes.len(),
-                    mix_g: mix.map(|mix| round6(mix.resin_g)),
-                    mix_catalyst_g: mix.map(|mix| round6(mix.catalyst_g)),
-                    mix_catalyst_ml: mix.map(|mix| round6(mix.catalyst_ml)),
-                    use_by_min: mix.map(|mix| round6(mix.use_by_min)),
-                    styrene_g: round6(sitting.styrene_g[2]),
-                }
-            })
-            .collect(),
-        air: air(shop, &repair),
-    }
-}
-
-fn gate_line(step: &crate::shop::plan::StepGate) -> GateLine {
-    let (state, why, way_out) = match &step.gate {
-        Gate::Open => ("open", String::new(), String::new()),
-        Gate::Warned { why } => ("warned", why.clone(), String::new()),
-        Gate::Shut { why, way_out } => ("shut", why.clone(), way_out.clone()),
-    };
-    GateLine {
-        step: step.step.to_owned(),
-        state,
-        why,
-        way_out,
-        rules: step.rules.iter().map(|rule| (*rule).to_owned()).collect(),
-    }
-}
-
-fn air(shop: &ShopPlan, repair: &dyn Fn(usize) -> String) -> Option<AirLines> {
-    let air = shop.air.as_ref()?;
-    let sitting = shop.sittings.get(air.worst)?;
-    let room = shop.place.room.as_ref();
-    let inside = air.peak_ppm.is_some();
-    Some(AirLines {
-        room_m3: room.map(|room| round6(room.volume_m3)),
-        air_changes_per_h: room.map(|room| round6(room.air_changes_h)),
-        room_assumed: shop.place.room_assumed,
-        worst_sitting: format!(
-            "{} stage {}, {}",
-            repair(sitting.repair),
-            sitting.stage,
-            sitting.what
-        ),
-        poured_kg: round6(sitting.poured_kg),
-        styrene_g: sitting.styrene_g.map(round6),
-        peak_ppm: air.peak_ppm.map(round6),
-        near_ppm: air.near_ppm.map(round6),
-        all_at_once_ppm: air.all_at_once_ppm.map(round6),
-        all_styrene_g: round6(air.all_styrene_g),
-        most_resin_kg: air.most_resin_kg.map(round6),
-        purge_min: air.purge_min.map(round6),
-        limits: air
-            .limits
-            .iter()
-            .map(|(limit, flow, factor)| LimitLine {
-                set: limit.set.to_owned(),
-                over: limit.over.words().to_owned(),
-                ppm: limit.ppm,
-                fresh_air_m3_h: round6(*flow),
-                needed_factor: inside.then(|| round6(*factor)),
-                document: format!("{}, {}", limit.document, limit.edition),
-                evidence: limit.evidence.to_string(),
-            })
-            .collect(),
-    })
-}

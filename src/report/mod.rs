@@ -9,10 +9,14 @@ mod findings;
 pub mod geometry;
 pub mod json;
 pub mod lines;
+mod lines_safety;
+mod lines_shop;
 pub mod model;
+mod record_safety;
 mod record_shop;
 mod record_work;
 pub mod text;
+mod text_safety;
 mod text_shop;
 mod text_work;
 

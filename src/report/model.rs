@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+pub use super::record_safety::*;
 pub use super::record_shop::*;
 pub use super::record_work::*;
 use crate::quantity::Cases;
@@ -49,6 +50,10 @@ pub struct Report {
     pub shop: ShopLines,
     /// Steps that may not be done until something is answered or changed.
     pub blocks: Vec<Block>,
+    /// What the user answered that bears on a block.
+    pub answers_given: Vec<AnswerLine>,
+    /// Body mounts by state; nothing where none is listed.
+    pub body_mounts: Option<BodyMounts>,
     /// What has to be put right before the work.
     pub put_right: Vec<PutRight>,
     /// Cautions.
@@ -103,35 +108,6 @@ pub struct SurveyHead {
     pub readings: String,
     /// The vehicle.
     pub body: String,
-}
-
-/// A stop line.
-#[derive(Debug, Clone, Serialize)]
-pub struct Stop {
-    /// What must not be done.
-    pub text: String,
-    /// Marks behind it.
-    pub marks: Vec<u32>,
-    /// Where.
-    #[serde(rename = "where")]
-    pub place: String,
-    /// The rule.
-    pub rule: String,
-}
-
-/// A referral.
-#[derive(Debug, Clone, Serialize)]
-pub struct Referral {
-    /// The mark; nothing when a fixing alone is referred.
-    pub mark: Option<u32>,
-    /// The panel.
-    pub panel: String,
-    /// Why.
-    pub reason: String,
-    /// The rule.
-    pub rule: String,
-    /// Who should look.
-    pub who: String,
 }
 
 /// A panel.
@@ -254,21 +230,6 @@ pub struct Note {
     pub rule: String,
 }
 
-/// A step that is blocked.
-#[derive(Debug, Clone, Serialize)]
-pub struct Block {
-    /// The code.
-    pub code: String,
-    /// The step.
-    pub step: String,
-    /// Why.
-    pub why: String,
-    /// The way out.
-    pub way_out: String,
-    /// Marks concerned; empty means all.
-    pub marks: Vec<u32>,
-}
-
 /// Something to put right first.
 #[derive(Debug, Clone, Serialize)]
 pub struct PutRight {
@@ -280,19 +241,6 @@ pub struct PutRight {
     pub marks: Vec<u32>,
     /// Repairs that wait for it.
     pub repairs: Vec<String>,
-}
-
-/// A caution.
-#[derive(Debug, Clone, Serialize)]
-pub struct Caution {
-    /// Its code.
-    pub code: String,
-    /// What raised it.
-    pub trigger: String,
-    /// What to do.
-    pub text: String,
-    /// It blocks a step.
-    pub blocks: bool,
 }
 
 /// Something assumed.

@@ -23,6 +23,8 @@ pub struct ShopLines {
     pub gel_catalyst_percent: f64,
     /// Every step.
     pub gates: Vec<GateLine>,
+    /// Steps with no time because they are blocked.
+    pub untimed: Vec<String>,
     /// Gel time.
     pub gel_min: Option<TimeBand>,
     /// When it may be sanded.
@@ -88,6 +90,8 @@ pub struct SittingLine {
     pub use_by_min: Option<f64>,
     /// Styrene given off, by the highest of the published forms.
     pub styrene_g: f64,
+    /// Blocked steps that concern it: not to be mixed until they are lifted.
+    pub blocked_by: Vec<String>,
 }
 
 /// The air of the room.
@@ -113,6 +117,8 @@ pub struct AirLines {
     pub all_at_once_ppm: Option<f64>,
     /// Styrene of everything.
     pub all_styrene_g: f64,
+    /// Fresh air, driven, that keeps the room out of the stop.
+    pub stop_air_m3_h: Option<f64>,
     /// Resin one sitting may pour before it is blocked.
     pub most_resin_kg: Option<f64>,
     /// Minutes until the strictest limit is reached again.

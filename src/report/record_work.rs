@@ -19,6 +19,8 @@ pub struct RepairLine {
     pub scenarios: Cases<Scenario>,
     /// What keeps it from having a date.
     pub waits_for: Vec<String>,
+    /// Blocked steps that concern it: none of it is timed or bought for until they are lifted.
+    pub blocked_by: Vec<String>,
 }
 
 /// One case of a repair.

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::numbers;
 use super::model::*;
-use super::{text_shop, text_work};
+use super::{text_safety, text_shop, text_work};
 use crate::diagnostic::printable;
 
 /// Width of the page: the same everywhere, so that the same input gives the same bytes.
@@ -88,7 +88,12 @@ pub fn left_out(excludes: &[Exclusion]) -> String {
     if marks.is_empty() {
         return String::new();
     }
-    format!(" (leaves out {}: unpriced, may cost more than the rest)", of_marks(&marks))
+    let noun = if marks.len() == 1 { "mark" } else { "marks" };
+    format!(
+        " (leaves out {} {noun}, {}: unpriced, may cost more than the rest)",
+        marks.len(),
+        numbers(&marks)
+    )
 }
 
 /// Marks by their numbers.
@@ -103,10 +108,11 @@ pub fn of_marks(marks: &[u32]) -> String {
 pub fn full(report: &Report, wide: Wide) -> String {
     let mut page = Page::new(report, wide);
     head(&mut page, report);
-    stops(&mut page, report);
-    referrals(&mut page, report);
-    not_seen(&mut page, report);
-    blocked(&mut page, report);
+    text_safety::stops(&mut page, report);
+    text_safety::referrals(&mut page, report);
+    text_safety::not_seen(&mut page, report);
+    text_safety::blocked(&mut page, report);
+    text_safety::leading(&mut page, report);
     if report.answers == "estimate" {
         text_work::in_short(&mut page, report);
     }
@@ -118,7 +124,8 @@ pub fn full(report: &Report, wide: Wide) -> String {
         text_work::paint(&mut page, report);
         text_shop::shop(&mut page, report);
     }
-    text_shop::cautions(&mut page, report);
+    text_safety::cautions(&mut page, report);
+    text_safety::answers(&mut page, report);
     assumptions(&mut page, report);
     not_included(&mut page, report);
     rules_named(&mut page, report);
@@ -130,12 +137,10 @@ pub fn full(report: &Report, wide: Wide) -> String {
 #[must_use]
 pub fn brief(report: &Report) -> String {
     let mut page = Page::new(report, Wide::Usual);
-    stops(&mut page, report);
-    if !report.referrals.is_empty() {
-        page.heading("GOES TO A SPECIALIST");
-        referral_lines(&mut page, report);
-    }
-    blocked(&mut page, report);
+    text_safety::stops(&mut page, report);
+    text_safety::referrals(&mut page, report);
+    text_safety::blocked(&mut page, report);
+    text_safety::raised(&mut page, report);
     if report.answers == "estimate" {
         text_work::materials(&mut page, report);
     }
@@ -166,89 +171,6 @@ fn head(page: &mut Page, report: &Report) {
     }
     if survey.client.is_empty() || survey.purpose.is_empty() {
         page.line(0, "client or purpose not named: nobody may rely on this answer");
-    }
-}
-
-fn stops(page: &mut Page, report: &Report) {
-    page.heading("STOP");
-    if report.stops.is_empty() {
-        let why = if report.referrals.is_empty() {
-            "nothing recorded calls for a stop; that is no roadworthiness test"
-        } else {
-            "nothing recorded calls for a stop beyond what goes to a specialist below; that is no roadworthiness test"
-        };
-        page.line(2, why);
-    }
-    for stop in &report.stops {
-        let marks = match stop.marks.len() {
-            0 => "fixing reported failed".to_owned(),
-            _ => of_marks(&stop.marks),
-        };
-        let rules = page.rules(&[&stop.rule]);
-        page.line(2, &format!("{} ({marks}) {rules}", stop.text));
-    }
-}
-
-/// One entry a mark, its reasons together.
-fn referral_lines(page: &mut Page, report: &Report) {
-    let mut seen: BTreeSet<(Option<u32>, &str)> = BTreeSet::new();
-    for first in &report.referrals {
-        if !seen.insert((first.mark, &first.panel)) {
-            continue;
-        }
-        let own: Vec<&Referral> = report
-            .referrals
-            .iter()
-            .filter(|one| one.mark == first.mark && one.panel == first.panel)
-            .collect();
-        let of = first.mark.map_or_else(|| "fixing".to_owned(), |mark| format!("mark {mark}"));
-        let reasons: Vec<String> =
-            own.iter().map(|one| format!("{} {}", one.reason, page.rules(&[&one.rule]))).collect();
-        // A test of one's own lifts its own reason only: beside any other it is no way out.
-        let mut who: Vec<&str> = own.iter().map(|one| one.who.as_str()).collect();
-        who.sort_unstable();
-        who.dedup();
-        let others: Vec<&str> =
-            who.iter().copied().filter(|one| !one.starts_with("yourself")).collect();
-        let who = if others.is_empty() { who } else { others };
-        page.line(
-            2,
-            &format!("{of}, {}: {}. Ask {}", first.panel, reasons.join("; "), who.join("; and ")),
-        );
-    }
-}
-
-fn referrals(page: &mut Page, report: &Report) {
-    if report.referrals.is_empty() {
-        return;
-    }
-    page.heading("GOES TO A SPECIALIST, never into a do-it-yourself list");
-    referral_lines(page, report);
-}
-
-fn not_seen(page: &mut Page, report: &Report) {
-    page.heading("WHAT NOBODY COULD SEE, and this answer cannot know");
-    for text in &report.not_seen {
-        page.line(2, text);
-    }
-}
-
-fn blocked(page: &mut Page, report: &Report) {
-    if report.blocks.is_empty() {
-        return;
-    }
-    page.heading("BLOCKED until answered or changed; quantities still stand below");
-    for block in &report.blocks {
-        let marks = if block.marks.is_empty() {
-            String::new()
-        } else {
-            format!(" ({})", of_marks(&block.marks))
-        };
-        let rules = page.rules(&[&block.code]);
-        page.line(
-            2,
-            &format!("{}{marks}: {}. Way out: {} {rules}", block.step, block.why, block.way_out),
-        );
     }
 }
 
@@ -285,9 +207,11 @@ fn assumptions(page: &mut Page, report: &Report) {
         let rules = page.rules(&[&one.rule]);
         page.line(2, &format!("{} {rules}", one.text));
     }
-    if !report.settings.is_empty() {
+    let stricter: Vec<&SettingLine> =
+        report.settings.iter().filter(|one| !one.weakened).collect();
+    if !stricter.is_empty() {
         page.heading("SETTINGS CHANGED from the default");
-        for one in &report.settings {
+        for one in stricter {
             page.line(2, &format!("{}: {}", one.rule, one.text));
         }
     }

@@ -1,4 +1,4 @@
-//! Shop, air and cautions as text.
+//! Shop and air as text.
 
 use super::model::*;
 use super::text::Page;
@@ -52,6 +52,9 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
                 .line(2, &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out)),
         }
     }
+    for what in &shop.untimed {
+        page.line(2, &format!("{what}: no time while it is blocked"));
+    }
     if !shop.sittings.is_empty() {
         let at = format!("resin at {} % catalyst gels after", shop.catalyst_percent);
         band(page, &at, shop.gel_min.as_ref(), 1.0, &[id::CURE_MODEL, id::GEL_BAND]);
@@ -75,9 +78,7 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
     }
     let rules =
         page.rules(&[id::STAGE_CAP, id::MIX_MOST, id::MIX_MOST_OWNER, id::MIX_LEAST, id::USE_BY]);
-    let blocked = shop.gates.iter().any(|gate| gate.state == "shut" && gate.step != "paint");
-    let warning = if blocked { ", NOT TO BE MIXED while lay-up is shut" } else { "" };
-    page.line(2, &format!("sittings of the high case, one stage at a time{warning} {rules}:"));
+    page.line(2, &format!("sittings of the high case, one stage at a time {rules}:"));
     for one in &shop.sittings {
         let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {
             (Some(g), Some(cat_g), Some(cat_ml), Some(use_by)) => format!(
@@ -86,10 +87,15 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
             ),
             _ => String::new(),
         };
+        let blocked = if one.blocked_by.is_empty() {
+            String::new()
+        } else {
+            format!("; NOT TO BE MIXED: {}", one.blocked_by.join(", "))
+        };
         page.line(
             5,
             &format!(
-                "{} stage {}, {}: {:.3} kg{mixes}; styrene up to {:.0} g",
+                "{} stage {}, {}: {:.3} kg{mixes}; styrene up to {:.0} g{blocked}",
                 one.repair, one.stage, one.what, one.poured_kg, one.styrene_g
             ),
         );
@@ -149,11 +155,3 @@ fn air(page: &mut Page, shop: &ShopLines) {
     }
 }
 
-/// Cautions.
-pub(crate) fn cautions(page: &mut Page, report: &Report) {
-    page.heading("CAUTIONS (check the current local limit and the product data sheet)");
-    for one in &report.cautions {
-        let blocks = if one.blocks { ", blocks a step" } else { "" };
-        page.line(2, &format!("{} ({}{blocks}): {}", one.code, one.trigger, one.text));
-    }
-}

@@ -116,10 +116,11 @@ pub(crate) fn in_short(page: &mut Page, report: &Report) {
         ),
     );
     let dated = report.repairs.iter().filter(|repair| repair.waits_for.is_empty()).count();
+    let stopped = report.repairs.iter().filter(|repair| !repair.blocked_by.is_empty()).count();
     page.line(
         2,
         &format!(
-            "{dated} of {} waits for no cause and no drying; hours, timetable and price are not worked out yet",
+            "of {}: {dated} free of open causes and of drying, {stopped} with a blocked step; hours, timetable and price are not worked out yet",
             plural(report.repairs.len(), "repair")
         ),
     );
@@ -186,6 +187,15 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
                 "dates: day X + n after it is put right"
             };
             page.line(5, &format!("waits: {wait}; {dates}"));
+        }
+        if !one.blocked_by.is_empty() {
+            page.line(
+                5,
+                &format!(
+                    "not to be started, timed or bought for until these are lifted: {}",
+                    one.blocked_by.join(", ")
+                ),
+            );
         }
     }
 }

@@ -1,17 +1,24 @@
-//! Steps that may not be done until something is answered, tested or changed.
+//! Steps that may not be done, timed or bought for until something is answered, tested or changed.
 
 use super::Scene;
-use crate::model::panel::Material;
-use crate::model::shop::{ShopPlace, ShopWorker};
-use crate::model::survey::{HazardTest, MarkKind, Topcoat};
+use super::table::{Work, cautions, filled};
+use super::value::Facts;
 use crate::rules::id;
 use crate::shop::climate::Gate;
 
 /// A blocked step.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blocked {
-    /// Rule or caution.
-    pub code: &'static str,
+    /// The rule it is named by.
+    pub code: String,
+    /// The caution it belongs to; empty for a gate of the shop.
+    pub caution: String,
+    /// A gate of the shop shuts it.
+    pub by_gate: bool,
+    /// Every rule behind it.
+    pub rules: Vec<String>,
+    /// Which part of the work.
+    pub work: Work,
     /// The step.
     pub step: String,
     /// Why.
@@ -22,30 +29,74 @@ pub struct Blocked {
     pub marks: Vec<u32>,
 }
 
-/// Every blocked step of a job.
-#[must_use]
-pub fn blocks(scene: &Scene<'_>) -> Vec<Blocked> {
-    let mut found = Vec::new();
-    if scene.plan.repairs.is_empty() {
-        return found;
+impl Blocked {
+    /// It concerns a repair with these marks.
+    #[must_use]
+    pub fn concerns(&self, marks: &[u32]) -> bool {
+        self.marks.is_empty() || self.marks.iter().any(|mark| marks.contains(mark))
     }
-    by_shop(scene, &mut found);
-    by_air(scene, &mut found);
-    by_tests(scene, &mut found);
-    by_topcoat(scene, &mut found);
-    by_material(scene, &mut found);
+}
+
+/// Every blocked step of a job: the shop's gates first, then what waits for an answer.
+#[must_use]
+pub fn blocks(scene: &Scene<'_>, facts: &Facts) -> Vec<Blocked> {
+    let mut found = Vec::new();
+    if !scene.plan.repairs.is_empty() {
+        by_shop(scene, &mut found);
+    }
+    let book = &scene.job.book;
+    for row in cautions().iter().filter(|row| row.raised_when.met(facts, book)) {
+        for step in row.steps() {
+            if step.when.as_ref().is_some_and(|when| !when.met(facts, book)) {
+                continue;
+            }
+            let marks = step.marks.map(|fact| facts.of_marks(fact).to_vec()).unwrap_or_default();
+            let marks = if step.rule == id::AIR_BLOCK { worst_marks(scene) } else { marks };
+            found.push(Blocked {
+                code: step.rule.clone(),
+                caution: row.code.clone(),
+                by_gate: false,
+                rules: vec![step.rule.clone()],
+                work: step.work,
+                step: filled(&step.step, facts),
+                why: filled(&step.why, facts),
+                way_out: filled(&step.way_out, facts),
+                marks,
+            });
+        }
+    }
+    for block in &mut found {
+        for text in [&mut block.step, &mut block.why] {
+            *text = lower_first(text);
+        }
+    }
     found
+}
+
+/// A step and its reason stand inside a line.
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(char::to_lowercase).into_iter().flatten();
+    // A word in capitals stays as it is.
+    if text.chars().nth(1).is_some_and(char::is_uppercase) {
+        return text.to_owned();
+    }
+    first.chain(text.chars().skip(1)).collect()
 }
 
 fn by_shop(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
     let pours = scene.shop.sittings.iter().any(|sitting| sitting.poured_kg > 0.0);
     for gate in &scene.shop.gates {
-        let concerns_pouring = gate.step != "paint";
+        let of_paint = gate.step == "paint";
         if let Gate::Shut { why, way_out } = &gate.gate
-            && (pours || !concerns_pouring)
+            && (pours || of_paint)
         {
             found.push(Blocked {
-                code: gate.rules.first().copied().unwrap_or(id::CLIMATE_UNKNOWN),
+                code: gate.rules.first().copied().unwrap_or(id::CLIMATE_UNKNOWN).to_owned(),
+                caution: String::new(),
+                by_gate: true,
+                rules: gate.rules.iter().map(|rule| (*rule).to_owned()).collect(),
+                work: if of_paint { Work::Paint } else { Work::LayUp },
                 step: gate.step.to_owned(),
                 why: why.clone(),
                 way_out: way_out.clone(),
@@ -55,117 +106,20 @@ fn by_shop(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
     }
 }
 
-fn by_air(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
-    let Some(air) = &scene.shop.air else { return };
-    if let Gate::Shut { why, way_out } = &air.gate {
-        let marks = scene
-            .shop
-            .sittings
-            .get(air.worst)
-            .and_then(|sitting| scene.plan.repairs.get(sitting.repair))
-            .map(|repair| {
-                repair
-                    .findings
-                    .iter()
-                    .filter_map(|number| Some(scene.findings.get(*number)?.mark().id))
-                    .collect()
-            })
-            .unwrap_or_default();
-        found.push(Blocked {
-            code: id::AIR_BLOCK,
-            step: "laying resin or gel coat in this room".to_owned(),
-            why: why.clone(),
-            way_out: way_out.clone(),
-            marks,
-        });
-    }
-}
-
-fn by_tests(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
-    let paint = scene.job.survey.old_paint;
-    if matches!(paint, HazardTest::Untested | HazardTest::Found) {
-        let (why, way_out) = if paint == HazardTest::Found {
-            (
-                "the old paint was tested and lead or chromate was found",
-                "licensed or specially equipped work only; no dry sanding, no hot air",
-            )
-        } else {
-            (
-                "the old paint was not tested for lead and chromate",
-                "send a flake of every layer to a laboratory, then enter old_paint: clear or found",
-            )
-        };
-        found.push(Blocked {
-            code: id::PAINT_TEST,
-            step: "sanding or stripping old paint".to_owned(),
-            why: why.to_owned(),
-            way_out: way_out.to_owned(),
-            marks: Vec::new(),
-        });
-    }
-    let untested: Vec<u32> = scene
-        .repaired()
-        .map(|(_, finding)| finding.mark())
-        .filter(|mark| {
-            mark.kind == MarkKind::OldRepair
-                && matches!(mark.old_filler, HazardTest::Untested | HazardTest::Found)
+/// Marks of every repair with a sitting that is too much for the room.
+fn worst_marks(scene: &Scene<'_>) -> Vec<u32> {
+    let Some(air) = &scene.shop.air else { return Vec::new() };
+    scene
+        .shop
+        .sittings
+        .get(air.worst)
+        .and_then(|sitting| scene.plan.repairs.get(sitting.repair))
+        .map(|repair| {
+            repair
+                .findings
+                .iter()
+                .filter_map(|number| Some(scene.findings.get(*number)?.mark().id))
+                .collect()
         })
-        .map(|mark| mark.id)
-        .collect();
-    if !untested.is_empty() {
-        found.push(Blocked {
-            code: id::FILLER_TEST,
-            step: "sanding or cutting the old filler".to_owned(),
-            why: "the old filler was not tested for asbestos, or asbestos was found".to_owned(),
-            way_out: "a laboratory takes a sample first; enter old_filler: clear, or leave it to licensed work".to_owned(),
-            marks: untested,
-        });
-    }
-}
-
-fn by_topcoat(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
-    let topcoat = scene.job.survey.topcoat;
-    if !matches!(topcoat, Topcoat::Unnamed | Topcoat::TwoPackIsocyanate) {
-        return;
-    }
-    let booth = scene.shop.place.place == ShopPlace::SprayBooth;
-    let owner = scene.shop.place.worker == ShopWorker::Owner;
-    if booth && !owner {
-        return;
-    }
-    let taken = if topcoat == Topcoat::Unnamed {
-        "nobody has named the topcoat, so an isocyanate hardener is assumed"
-    } else {
-        "the topcoat has an isocyanate hardener"
-    };
-    let who = if owner { "the owner is to do the work" } else { "the shop is no spray booth" };
-    found.push(Blocked {
-        code: id::ISOCYANATE,
-        step: "spraying paint".to_owned(),
-        why: format!("{taken}, and {who}"),
-        way_out: "leave the spraying to a body shop with a booth and air-fed masks, or name a one-pack topcoat that is brushed (topcoat: brush_enamel)".to_owned(),
-        marks: Vec::new(),
-    });
-}
-
-fn by_material(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
-    let marks: Vec<u32> = scene
-        .repaired()
-        .filter(|(repair, _)| {
-            scene
-                .panels
-                .get(repair.panel)
-                .is_some_and(|panel| panel.of.panel.material == Material::Unknown)
-        })
-        .map(|(_, finding)| finding.mark().id)
-        .collect();
-    if !marks.is_empty() {
-        found.push(Blocked {
-            code: id::MATERIAL_UNKNOWN,
-            step: "buying or mixing resin".to_owned(),
-            why: "nobody has said what the moulding is made of".to_owned(),
-            way_out: "look at the back: rough is hand laid, two smooth faces are pressed. Sand a hidden spot: polyester makes powder, thermoplastic smears. Never a burn test. Then enter the material".to_owned(),
-            marks,
-        });
-    }
+        .unwrap_or_default()
 }

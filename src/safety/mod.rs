@@ -3,13 +3,24 @@
 //! Takes the figures of every room before it; gives the blocked steps and the cautions, each with
 //! the figure that raised it. All defer to local law, the product's data sheet and licensed
 //! practice.
+//!
+//! Inside, in order: [`facts`] (values worked out), [`table`] (the cautions as data) with its
+//! [`condition`]s over those values, [`blocks`], [`raise()`]; beside them [`answers`] and
+//! [`mounts`].
 
+pub mod answers;
 pub mod blocks;
+pub mod condition;
+pub mod fact;
+pub mod facts;
+pub mod mounts;
 pub mod raise;
-mod raise_vehicle;
 pub mod table;
+pub mod value;
 
+pub use answers::{Answer, answers};
 pub use blocks::{Blocked, blocks};
+pub use mounts::{Mounts, mounts};
 pub use raise::{Raised, raise};
 
 use crate::damage::Finding;

@@ -87,6 +87,8 @@ pub struct AirAnswer {
     pub limits: Vec<(&'static ExposureLimit, f64, f64)>,
     /// Minutes until the room is down to the strictest 8-hour limit; nothing when it never is.
     pub purge_min: Option<f64>,
+    /// Fresh air that keeps the room out of the stop, driven, m3/h.
+    pub stop_air_m3_h: Option<f64>,
     /// May it be laid here?
     pub gate: Gate,
 }
@@ -106,6 +108,8 @@ pub struct ShopPlan {
     pub air: Option<AirAnswer>,
     /// Doses used.
     pub doses: Doses,
+    /// How long warmth is asked for after the last pour, min.
+    pub hold_min: f64,
 }
 
 /// Finds climate and room: the shop's, else the survey's own readings.
@@ -212,7 +216,7 @@ pub fn plan(
     let gates = steps::gates(book, &place, &doses, hold_min);
     let sittings = sittings::sittings(book, stock, &place, &doses, materials).map_err(words)?;
     let air = air_answer(book, &place, &sittings).map_err(words)?;
-    Ok(ShopPlan { place, gates, forecast, sittings, air, doses })
+    Ok(ShopPlan { place, gates, forecast, sittings, air, doses, hold_min })
 }
 
 /// The gel clock of the polyester in the stock.
@@ -304,7 +308,19 @@ fn air_answer(
     };
     let most_resin_kg =
         peak_ppm.filter(|peak| *peak > 0.0).map(|peak| sitting.poured_kg * block.peak_ppm / peak);
+    let held_ppm = block
+        .peak_ppm
+        .min(block.percent_of_flammable_limit / 100.0 * STYRENE_FLAMMABLE_PERCENT * 10_000.0);
+    let stop_air_m3_h = place
+        .room
+        .is_some()
+        .then(|| {
+            let volume_l = air::molar_volume_l(air_c)?;
+            air::fresh_air_m3_h(rate_g_h, STYRENE_G_MOL, volume_l, driven, held_ppm)
+        })
+        .transpose()?;
     Ok(Some(AirAnswer {
+        stop_air_m3_h,
         worst,
         peak_ppm,
         near_ppm,
