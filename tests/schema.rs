@@ -52,6 +52,8 @@ struct Report {
     paint: Paint,
     shop: ShopLines,
     blocks: Vec<Block>,
+    answers_given: Vec<AnswerLine>,
+    body_mounts: Option<BodyMounts>,
     put_right: Vec<PutRight>,
     cautions: Vec<Caution>,
     assumptions: Vec<Assumption>,
@@ -190,6 +192,7 @@ struct RepairLine {
     marks: Vec<u32>,
     scenarios: ThreeCases<Scenario>,
     waits_for: Vec<String>,
+    blocked_by: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -331,6 +334,7 @@ struct ShopLines {
     catalyst_percent: f64,
     gel_catalyst_percent: f64,
     gates: Vec<GateLine>,
+    untimed: Vec<String>,
     gel_min: Option<TimeBand>,
     sandable_h: Option<TimeBand>,
     primer_days: Option<TimeBand>,
@@ -371,6 +375,7 @@ struct SittingLine {
     mix_catalyst_ml: Option<f64>,
     use_by_min: Option<f64>,
     styrene_g: f64,
+    blocked_by: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -386,6 +391,7 @@ struct AirLines {
     near_ppm: Option<f64>,
     all_at_once_ppm: Option<f64>,
     all_styrene_g: f64,
+    stop_air_m3_h: Option<f64>,
     most_resin_kg: Option<f64>,
     purge_min: Option<f64>,
     limits: Vec<LimitLine>,
@@ -407,6 +413,7 @@ struct LimitLine {
 #[serde(deny_unknown_fields)]
 struct Block {
     code: String,
+    work: String,
     step: String,
     why: String,
     way_out: String,
@@ -426,9 +433,36 @@ struct PutRight {
 #[serde(deny_unknown_fields)]
 struct Caution {
     code: String,
+    leads: bool,
     trigger: String,
     text: String,
     blocks: bool,
+    evidence: String,
+    source: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct AnswerLine {
+    question: String,
+    answer: String,
+    rule: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct BodyMounts {
+    states: Vec<MountState>,
+    seized_allowance: usize,
+    assumed: bool,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MountState {
+    state: String,
+    count: usize,
+    mounts: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -183,9 +183,13 @@ const SURVEY_HEAD: &str = "\
     // hours_dry: 72, // since the last wash, rain or wet ground
     shop: \"shop.ron\",
 
-    // What is stored in the vehicle: unknown, present or absent. Unknown counts as present.
+    // What is stored in the vehicle: unknown, present, taken_out or absent. Unknown counts as
+    // present.
     energy: (traction_battery: unknown, fuel: unknown, pyrotechnic: unknown),
-    old_paint: untested, // lead and chromate: untested, clear, found, none_there
+    // Tests that have to come before sanding: untested, none_there, or who found what and when, as
+    // in Clear(by: \"a laboratory\", date: \"May\") and Found(by: ..., date: ..., what: \"lead\").
+    old_paint: untested, // for lead and chromate
+    underseal: untested, // for asbestos; an old filler's test stands with its mark
     topcoat: unnamed, // unnamed, two_pack_isocyanate, brush_enamel or gel_finish
 
     panels: [
@@ -222,10 +226,13 @@ const SHOP: &str = "\
     // humidity_percent: 60,
     // panel_c: 18, // where the panel is not as warm as the air
     // resin_c: 18, // where the resin is not as warm as the air
-    place: joined_to_dwelling, // or own_building, outdoors_under_cover, spray_booth
+    // outdoor_c: 8, // where the fresh air comes from
+    place: joined_to_dwelling, // or own_building, outdoors_under_cover, spray_booth, spray_room
+    floor: unknown, // level, or pit_or_cellar
     // room_m3: 45, // length x width x height in metres
     // air_changes_per_h: 0.3,
     // fan_m3_h: 1000, // air driven through by a fan
+    // acetone_l: 1, // kept for cleaning tools; left out, one litre is assumed
     heaters: [], // flued, unflued, glowing_element, sealed, unknown
     worker: owner, // or trade
     people: 1, // who lay up at the same time

@@ -176,7 +176,7 @@ FixingState {
     Loose => "loose",
     /// Cracked.
     Cracked => "cracked",
-    /// Corroded on the surface.
+    /// Corroded, how deep nobody has said.
     Corroded => "corroded",
     /// Corroded through.
     CorrodedThrough => "corroded through",

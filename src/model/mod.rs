@@ -8,6 +8,7 @@ pub mod fixing;
 pub mod hazard;
 pub mod mark;
 pub mod panel;
+pub mod shape;
 pub mod shop;
 pub mod stock;
 pub mod survey;
