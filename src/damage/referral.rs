@@ -181,7 +181,11 @@ fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) 
     if depth.cases.high.in_glass() && matches!(back, BackAccess::Closed | BackAccess::Unknown) {
         judged.refer(
             id::PRESSED,
-            format!("the moulding is {} and takes a backer, and {}", of.material.words(), back.words()),
+            format!(
+                "the moulding is {} and takes a backer, and {}",
+                of.material.words(),
+                back.words()
+            ),
             BODY_SPECIALIST,
         );
     } else {

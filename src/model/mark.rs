@@ -2,9 +2,9 @@
 
 use serde::Deserialize;
 
+use super::hazard::HazardTest;
 use super::panel::BackAccess;
 pub use super::shape::{Direction, PatchOutline, Shape, TracedPoint};
-use super::hazard::HazardTest;
 use super::{given, words};
 use crate::quantity::Millimetres;
 

@@ -4,9 +4,7 @@ use std::collections::BTreeMap;
 
 use super::assumed::{assumptions, not_included, settings};
 use super::findings::finding_lines;
-use super::lines_safety::{
-    answer_line, block_line, caution_line, mounts_line, referrals, stops,
-};
+use super::lines_safety::{answer_line, block_line, caution_line, mounts_line, referrals, stops};
 use super::model::*;
 use super::{basis, lines, lines_shop};
 use crate::damage::Finding;
@@ -158,7 +156,10 @@ fn not_seen(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) -> 
                 found.push(format!("mark {}: not examined this time", finding.mark().id));
             }
             SeenNow::Repaired { by, .. } => {
-                found.push(format!("what lies inside the repair of mark {} by {by}", finding.mark().id));
+                found.push(format!(
+                    "what lies inside the repair of mark {} by {by}",
+                    finding.mark().id
+                ));
             }
             SeenNow::Measured | SeenNow::SeenNotMeasured => {}
         }

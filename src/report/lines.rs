@@ -211,4 +211,3 @@ pub fn paint(
         topcoat: job.survey.topcoat.words().to_owned(),
     }
 }
-

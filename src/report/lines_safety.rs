@@ -21,11 +21,7 @@ pub(super) fn block_line(block: &safety::Blocked) -> Block {
 }
 
 pub(super) fn answer_line(answer: safety::Answer) -> AnswerLine {
-    AnswerLine {
-        question: answer.question,
-        answer: answer.answer,
-        rule: answer.rule.to_owned(),
-    }
+    AnswerLine { question: answer.question, answer: answer.answer, rule: answer.rule.to_owned() }
 }
 
 pub(super) fn mounts_line(mounts: safety::Mounts) -> BodyMounts {
@@ -56,7 +52,11 @@ pub(super) fn caution_line(one: safety::Raised) -> Caution {
     }
 }
 
-pub(super) fn stops(panels: &[PlacedPanel<'_>], findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Stop> {
+pub(super) fn stops(
+    panels: &[PlacedPanel<'_>],
+    findings: &[Finding<'_>],
+    plan: &Plan<'_>,
+) -> Vec<Stop> {
     let mut found: BTreeMap<crate::damage::stops::Stop, Vec<u32>> = BTreeMap::new();
     for (finding, decision) in findings.iter().zip(&plan.decisions) {
         let Some(panel) = panels.get(finding.placed.panel) else { continue };

@@ -207,8 +207,7 @@ fn assumptions(page: &mut Page, report: &Report) {
         let rules = page.rules(&[&one.rule]);
         page.line(2, &format!("{} {rules}", one.text));
     }
-    let stricter: Vec<&SettingLine> =
-        report.settings.iter().filter(|one| !one.weakened).collect();
+    let stricter: Vec<&SettingLine> = report.settings.iter().filter(|one| !one.weakened).collect();
     if !stricter.is_empty() {
         page.heading("SETTINGS CHANGED from the default");
         for one in stricter {

@@ -100,7 +100,9 @@ pub(super) fn blocked(page: &mut Page, report: &Report) {
     if report.blocks.is_empty() {
         return;
     }
-    page.heading("BLOCKED until answered or changed; quantities still stand below, times and orders do not");
+    page.heading(
+        "BLOCKED until answered or changed; quantities still stand below, times and orders do not",
+    );
     for block in &report.blocks {
         let marks = if block.marks.is_empty() {
             String::new()
@@ -121,7 +123,9 @@ fn weakened(page: &mut Page, report: &Report) {
     if weak.is_empty() {
         return;
     }
-    page.heading("SAFETY RULES WEAKENED by the user: this answer is less careful than it should be");
+    page.heading(
+        "SAFETY RULES WEAKENED by the user: this answer is less careful than it should be",
+    );
     for one in weak {
         page.line(2, &format!("{}: {}", one.rule, one.text));
     }

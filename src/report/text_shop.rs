@@ -154,4 +154,3 @@ fn air(page: &mut Page, shop: &ShopLines) {
         );
     }
 }
-

@@ -27,7 +27,11 @@ pub fn answers(scene: &Scene<'_>) -> Vec<Answer> {
     };
     let survey = &scene.job.survey;
     if survey.old_paint != HazardTest::Untested {
-        add(id::PAINT_TEST, "lead or chromate in the old paint".to_owned(), survey.old_paint.words());
+        add(
+            id::PAINT_TEST,
+            "lead or chromate in the old paint".to_owned(),
+            survey.old_paint.words(),
+        );
     }
     if survey.underseal != HazardTest::Untested {
         add(
@@ -48,10 +52,18 @@ pub fn answers(scene: &Scene<'_>) -> Vec<Answer> {
         if mark.kind == MarkKind::OldRepair
             && let Some(year) = mark.year
         {
-            add(id::FILLER_TEST, format!("year of the old filler of mark {}", mark.id), year.to_string());
+            add(
+                id::FILLER_TEST,
+                format!("year of the old filler of mark {}", mark.id),
+                year.to_string(),
+            );
         }
         if let SeenNow::Repaired { by, date } = &mark.now {
-            add(id::SEEN_NOW, format!("mark {} since", mark.id), format!("repaired by {by}, {date}"));
+            add(
+                id::SEEN_NOW,
+                format!("mark {} since", mark.id),
+                format!("repaired by {by}, {date}"),
+            );
         }
     }
     if survey.topcoat != Topcoat::Unnamed {

@@ -61,11 +61,12 @@ impl Condition {
     /// Whether it is met.
     #[must_use]
     pub fn met(&self, facts: &Facts, book: &Book) -> bool {
-        let held = |fact: &Fact, bound: &Bound, how: fn(f64, f64) -> bool| {
-            match (facts.figure(*fact), bound.figure(facts, book)) {
-                (Some(value), Some(bound)) => how(value, bound),
-                _ => false,
-            }
+        let held = |fact: &Fact, bound: &Bound, how: fn(f64, f64) -> bool| match (
+            facts.figure(*fact),
+            bound.figure(facts, book),
+        ) {
+            (Some(value), Some(bound)) => how(value, bound),
+            _ => false,
         };
         match self {
             Self::Is(fact) => match facts.get(*fact) {
@@ -192,7 +193,9 @@ mod tests {
         let said = peak.because(&facts(412.0), &book);
         assert_eq!(
             said,
-            ["styrene in the room at its peak, well mixed: 412 ppm, above 350 ppm styrene by rule AIR-BLOCK"]
+            [
+                "styrene in the room at its peak, well mixed: 412 ppm, above 350 ppm styrene by rule AIR-BLOCK"
+            ]
         );
     }
 

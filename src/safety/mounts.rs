@@ -20,7 +20,8 @@ pub struct Mounts {
 pub fn mounts(scene: &Scene<'_>) -> Option<Mounts> {
     let mut found = Mounts::default();
     for panel in scene.panels {
-        for fixing in panel.fixings.iter().filter(|one| one.of.carries.row() == LoadRow::BodyMount) {
+        for fixing in panel.fixings.iter().filter(|one| one.of.carries.row() == LoadRow::BodyMount)
+        {
             let words = fixing.of.state.words();
             let name = format!("{} of the {}", fixing.of.name, panel.of.name);
             match found.states.iter_mut().find(|(state, _)| *state == words) {

@@ -214,8 +214,7 @@ pub fn cautions() -> &'static [CautionRow] {
     TABLE.get_or_init(|| {
         let reader = ron::Options::default()
             .with_default_extension(ron::extensions::Extensions::UNWRAP_VARIANT_NEWTYPES);
-        let file: TableFile =
-            reader.from_str(BUILT_IN).expect("the built-in cautions are whole");
+        let file: TableFile = reader.from_str(BUILT_IN).expect("the built-in cautions are whole");
         debug_assert_eq!(file.format, crate::model::FORMAT);
         file.cautions
     })

@@ -135,6 +135,40 @@ impl Room {
         Ok(all_at_once * kept + before * (-changes).exp())
     }
 
+    /// Fresh air that keeps the peak of a session at `held_ppm`, m³/h: the least flow through this
+    /// room, at its mixing factor, for which [`Room::peak_ppm`] stays there. Its own air change
+    /// does not count. Nothing where the vapour comes all at once: no flow is fast enough then.
+    ///
+    /// # Errors
+    /// As [`Room::check`]; masses, minutes or levels below zero.
+    pub fn flow_holding_peak_m3_h(
+        &self,
+        vapour_g: f64,
+        g_mol: f64,
+        application_min: f64,
+        held_ppm: f64,
+    ) -> Result<Option<f64>, Fault> {
+        let peak = |flow: f64| {
+            let driven = Self { air_changes_h: flow / self.volume_m3, ..*self };
+            driven.peak_ppm(vapour_g, g_mol, application_min, 0.0)
+        };
+        let held = above_zero("level", held_ppm, "ppm")?;
+        // A room changed a thousand times an hour is a wind tunnel: more is not looked for.
+        let (mut low, mut high) = (0.0, 1000.0 * self.volume_m3);
+        if peak(low)? <= held {
+            return Ok(Some(0.0));
+        }
+        if peak(high)? > held {
+            return Ok(None);
+        }
+        // The peak falls as the flow rises: halving finds where it is held.
+        for _ in 0..60 {
+            let middle = f64::midpoint(low, high);
+            if peak(middle)? > held { low = middle } else { high = middle }
+        }
+        Ok(Some(high))
+    }
+
     /// Time until clean air has brought a level down to `target_ppm`, min; 0 when it is there.
     ///
     /// # Errors
@@ -229,23 +263,27 @@ pub struct BlockLimits {
     pub percent_of_flammable_limit: f64,
 }
 
-/// Blocks a session whose well-mixed peak is too high. `vapour_g_h` is the rate during
-/// application and `driven_mixing_factor` the mixing factor with a fan, for the way out.
-///
-/// # Errors
-/// As [`fresh_air_m3_h`].
+/// Level at which a session is blocked, ppm: the lower of the two limits.
+#[must_use]
+pub fn blocked_above_ppm(limits: &BlockLimits, flammable_percent: f64) -> f64 {
+    let by_fire = limits.percent_of_flammable_limit / 100.0 * flammable_percent * PPM_PER_PERCENT;
+    limits.peak_ppm.min(by_fire)
+}
+
+/// Blocks a session whose well-mixed peak is too high. `flow_m3_h` is the driven fresh air that
+/// keeps the peak down, for the way out; nothing where no flow does.
+#[must_use]
 pub fn session_gate(
     peak_ppm: f64,
     flammable_percent: f64,
     limits: &BlockLimits,
-    (vapour_g_h, g_mol): (f64, f64),
-    (driven_mixing_factor, air_c): (f64, f64),
-) -> Result<Gate, Fault> {
+    flow_m3_h: Option<f64>,
+) -> Gate {
     let share = percent_of_flammable_limit(peak_ppm, flammable_percent);
     let too_much = peak_ppm > limits.peak_ppm;
     let may_burn = share > limits.percent_of_flammable_limit;
     if peak_ppm.is_finite() && !too_much && !may_burn {
-        return Ok(Gate::Open);
+        return Gate::Open;
     }
     let mut reasons = Vec::new();
     if too_much || !peak_ppm.is_finite() {
@@ -262,19 +300,17 @@ pub fn session_gate(
             plain(limits.percent_of_flammable_limit, 0)
         ));
     }
-    let by_fire = limits.percent_of_flammable_limit / 100.0 * flammable_percent * PPM_PER_PERCENT;
-    let held_ppm = limits.peak_ppm.min(by_fire);
-    let volume_l = molar_volume_l(air_c)?;
-    let air = fresh_air_m3_h(vapour_g_h, g_mol, volume_l, driven_mixing_factor, held_ppm)?;
-    Ok(Gate::Shut {
+    let by_air = flow_m3_h.map_or_else(String::new, |flow| {
+        format!(
+            "; else drive at least {} m³ of fresh air an hour through the room from the pour until \
+             it has cleared. That holds this stop only: the limits for breathing ask for more",
+            plain(flow.ceil(), 0)
+        )
+    });
+    Gate::Shut {
         why: reasons.join("; "),
-        way_out: format!(
-            "Work outdoors under cover first; else drive at least {} m³ of fresh air an hour \
-             through the room from the pour until it has cleared. That holds this stop only: the \
-             limits for breathing ask for more.",
-            plain(air.ceil(), 0)
-        ),
-    })
+        way_out: format!("Work outdoors under cover first{by_air}."),
+    }
 }
 
 #[cfg(test)]

@@ -274,21 +274,17 @@ fn air_answer(
         peak_ppm: book.figure(id::AIR_BLOCK),
         percent_of_flammable_limit: book.figure(id::AIR_BLOCK_FIRE),
     };
-    let (peak_ppm, all_ppm, gate) = match &place.room {
-        Some(room) => {
-            let peak = room.peak_ppm(grams, STYRENE_G_MOL, sitting.laying_min, 0.0)?;
-            let all = room.peak_ppm(all_styrene_g, STYRENE_G_MOL, 0.0, 0.0)?;
-            let gate = air::session_gate(
-                peak,
-                STYRENE_FLAMMABLE_PERCENT,
-                &block,
-                (rate_g_h, STYRENE_G_MOL),
-                (driven, air_c),
-            )?;
-            (Some(peak), Some(all), gate)
-        }
-        None => (None, None, Gate::Open),
-    };
+    let (mut stop_air_m3_h, mut peak_ppm, mut all_ppm, mut gate) = (None, None, None, Gate::Open);
+    if let Some(room) = &place.room {
+        let peak = room.peak_ppm(grams, STYRENE_G_MOL, sitting.laying_min, 0.0)?;
+        let held_ppm = air::blocked_above_ppm(&block, STYRENE_FLAMMABLE_PERCENT);
+        let with_fan = Room { mixing_factor: driven, ..*room };
+        stop_air_m3_h =
+            with_fan.flow_holding_peak_m3_h(grams, STYRENE_G_MOL, sitting.laying_min, held_ppm)?;
+        gate = air::session_gate(peak, STYRENE_FLAMMABLE_PERCENT, &block, stop_air_m3_h);
+        peak_ppm = Some(peak);
+        all_ppm = Some(room.peak_ppm(all_styrene_g, STYRENE_G_MOL, 0.0, 0.0)?);
+    }
     let near_ppm = peak_ppm.map(|peak| peak * near);
     let styrene = EXPOSURE_LIMITS.iter().filter(|limit| limit.substance == "styrene");
     let limits = air::against_limits(
@@ -308,17 +304,6 @@ fn air_answer(
     };
     let most_resin_kg =
         peak_ppm.filter(|peak| *peak > 0.0).map(|peak| sitting.poured_kg * block.peak_ppm / peak);
-    let held_ppm = block
-        .peak_ppm
-        .min(block.percent_of_flammable_limit / 100.0 * STYRENE_FLAMMABLE_PERCENT * 10_000.0);
-    let stop_air_m3_h = place
-        .room
-        .is_some()
-        .then(|| {
-            let volume_l = air::molar_volume_l(air_c)?;
-            air::fresh_air_m3_h(rate_g_h, STYRENE_G_MOL, volume_l, driven, held_ppm)
-        })
-        .transpose()?;
     Ok(Some(AirAnswer {
         stop_air_m3_h,
         worst,

@@ -42,13 +42,13 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     let booth = matches!(place.place, ShopPlace::SprayBooth | ShopPlace::SprayRoom);
     facts.yes(Fact::Booth, booth);
     let book = &scene.job.book;
-    let measured = scene.job.shop.as_ref().and_then(|(_, shop)| shop.clearing_min).filter(|_| booth);
+    let measured =
+        scene.job.shop.as_ref().and_then(|(_, shop)| shop.clearing_min).filter(|_| booth);
     facts.yes(Fact::ClearingMeasured, measured.is_some());
-    let rule = if place.place == ShopPlace::SprayBooth { id::CLEARING_BOOTH } else { id::CLEARING_ROOM };
-    facts.number(
-        Fact::ClearingMin,
-        measured.map_or_else(|| book.figure(rule), |time| time.value()),
-    );
+    let rule =
+        if place.place == ShopPlace::SprayBooth { id::CLEARING_BOOTH } else { id::CLEARING_ROOM };
+    facts
+        .number(Fact::ClearingMin, measured.map_or_else(|| book.figure(rule), |time| time.value()));
     facts.number(Fact::EyeWaterL, book.figure(id::EYE_TAP));
     facts.number(Fact::UnfluedWaterKgH, book.figure(id::UNFLUED_WATER));
 }
@@ -66,10 +66,7 @@ fn styrene(scene: &Scene<'_>, air: &AirAnswer, facts: &mut Facts) {
     let [low, _, high] = sitting.styrene_g;
     facts.number(Fact::SittingKg, sitting.poured_kg);
     let repair = scene.plan.repairs.get(sitting.repair).map_or("", |repair| repair.id.as_str());
-    facts.said(
-        Fact::SittingRepair,
-        format!("{repair} stage {}, {}", sitting.stage, sitting.what),
-    );
+    facts.said(Fact::SittingRepair, format!("{repair} stage {}, {}", sitting.stage, sitting.what));
     facts.number(Fact::StyreneLowG, low);
     facts.number(Fact::StyreneHighG, high);
     facts.yes(Fact::StyreneLimits, true);

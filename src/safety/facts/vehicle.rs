@@ -33,7 +33,10 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
             if rusted {
                 seized.push(said.clone());
             }
-            if carries.row() == LoadRow::BodyMount && !panel.of.fixings_assumed && (rusted || state.has_failed()) {
+            if carries.row() == LoadRow::BodyMount
+                && !panel.of.fixings_assumed
+                && (rusted || state.has_failed())
+            {
                 doubtful.push(format!("{said} ({})", state.words()));
             }
             let webbing = matches!(carries, Carries::Belt | Carries::Seat | Carries::ChildSeat);
@@ -78,7 +81,8 @@ fn energy(scene: &Scene<'_>, facts: &mut Facts) {
         facts.said(Fact::BatteryThere, said(energy.traction_battery));
         let aboard = energy.traction_battery != Presence::TakenOut;
         facts.yes(Fact::PackAboard, aboard);
-        facts.number_if(Fact::BatteryLimitC, energy.battery_heat_limit_c.map(|limit| limit.value()));
+        facts
+            .number_if(Fact::BatteryLimitC, energy.battery_heat_limit_c.map(|limit| limit.value()));
     }
     if there(energy.fuel) {
         facts.said(Fact::FuelThere, said(energy.fuel));
@@ -96,9 +100,11 @@ fn marks(scene: &Scene<'_>, facts: &mut Facts) {
         if finding.is_repaired() {
             continue;
         }
-        let at_jack = finding.judged.reasons.iter().any(|reason| {
-            matches!(reason.carries, Some(Carries::Jacking | Carries::Lifting))
-        });
+        let at_jack = finding
+            .judged
+            .reasons
+            .iter()
+            .any(|reason| matches!(reason.carries, Some(Carries::Jacking | Carries::Lifting)));
         if at_jack {
             jack.push(mark.id);
         }
@@ -137,9 +143,10 @@ fn masses(scene: &Scene<'_>, facts: &mut Facts) {
         .iter()
         .enumerate()
         .filter(|(number, panel)| {
-            let touched = scene.findings.iter().zip(&scene.plan.decisions).any(|(finding, decision)| {
-                finding.placed.panel == *number && decision.action != Action::Watch
-            });
+            let touched =
+                scene.findings.iter().zip(&scene.plan.decisions).any(|(finding, decision)| {
+                    finding.placed.panel == *number && decision.action != Action::Watch
+                });
             touched && panel.of.panel.roles.contains(&Role::Opens)
         })
         .map(|(_, panel)| format!("{} {:.1} kg", panel.of.name, mass_kg(panel)))

@@ -90,8 +90,12 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
     } else if resin(ResinKind::Polyester) || coat {
         facts.said(Fact::Peroxide, "MEKP, a peroxide, is the catalyst");
     }
-    let totals =
-        crate::materials::job_totals(&scene.job.stock, &scene.shop.doses, scene.materials, Case::High);
+    let totals = crate::materials::job_totals(
+        &scene.job.stock,
+        &scene.shop.doses,
+        scene.materials,
+        Case::High,
+    );
     let hardener_g: f64 = totals
         .hardeners
         .iter()
@@ -103,9 +107,10 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
     facts.yes(Fact::Epoxy, resin(ResinKind::Epoxy));
     facts.yes(
         Fact::GelOnEpoxy,
-        scene.materials.iter().any(|repair| {
-            repair.high.kind == ResinKind::Epoxy && repair.high.coat.1.value() > 0.0
-        }),
+        scene
+            .materials
+            .iter()
+            .any(|repair| repair.high.kind == ResinKind::Epoxy && repair.high.coat.1.value() > 0.0),
     );
     let apart: Vec<String> = scene
         .job
