@@ -103,10 +103,11 @@ pub fn judge(
     let mut judged = Judged::default();
     let (mark, of) = (placed.of, &panel.of.panel);
     by_evidence(mark, &mut judged);
+    // Stripping paint by hand already cuts into fibres that the rules do not know.
+    by_material(of, mark, depth, &mut judged);
     if is_paint_only(depth) {
         return judged;
     }
-    by_material(of, mark, depth, &mut judged);
     by_role(of, mark, depth, placed, &mut judged);
     if matches!(of.fixings, Fixings::Unknown) {
         judged.refer(
