@@ -1,0 +1,30 @@
+//! A skin that is meshed once and used for many panels of the same form.
+
+use plymend::read::job::{Job, JobPanel};
+use plymend::rules::id;
+use plymend::surface::mesh::Mesh;
+use plymend::surface::placed::{PlacedFixing, PlacedPanel, point};
+
+/// The panel with a mesh of its form; its own fixings are found on it. The form may have neither
+/// openings nor strips nor landmarks.
+pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<'j> {
+    let panel = &of.panel;
+    assert!(panel.openings.is_empty() && panel.strips.is_empty() && panel.landmarks.is_empty());
+    let fixings = of.listed_fixings().iter().map(|fixing| PlacedFixing {
+        of: fixing,
+        at: mesh.nearest(point(fixing.at)).0,
+        radius_mm: fixing
+            .footprint_radius_mm
+            .map_or_else(|| job.book.figure(id::FOOTPRINT), |radius| radius.value()),
+    });
+    let all = vec![true; mesh.faces.len()];
+    PlacedPanel {
+        of,
+        mesh: mesh.clone(),
+        filled: all.clone(),
+        open: all.clone(),
+        back: all,
+        landmarks: Vec::new(),
+        fixings: fixings.collect(),
+    }
+}
