@@ -5,11 +5,11 @@ use plymend::rules::id;
 use plymend::surface::mesh::Mesh;
 use plymend::surface::placed::{PlacedFixing, PlacedPanel, point};
 
-/// The panel with a mesh of its form; its own fixings are found on it. The form may have neither
-/// openings nor strips nor landmarks.
+/// The panel with a mesh of its form; its own fixings and landmarks are found on it. The form may
+/// have neither openings nor strips.
 pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<'j> {
     let panel = &of.panel;
-    assert!(panel.openings.is_empty() && panel.strips.is_empty() && panel.landmarks.is_empty());
+    assert!(panel.openings.is_empty() && panel.strips.is_empty());
     let fixings = of.listed_fixings().iter().map(|fixing| PlacedFixing {
         of: fixing,
         at: mesh.nearest(point(fixing.at)).0,
@@ -17,6 +17,10 @@ pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<
             .footprint_radius_mm
             .map_or_else(|| job.book.figure(id::FOOTPRINT), |radius| radius.value()),
     });
+    let landmarks = panel
+        .landmarks
+        .iter()
+        .map(|landmark| (landmark.name.as_str(), mesh.nearest(point(landmark.at)).0));
     let all = vec![true; mesh.faces.len()];
     PlacedPanel {
         of,
@@ -24,7 +28,7 @@ pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<
         filled: all.clone(),
         open: all.clone(),
         back: all,
-        landmarks: Vec::new(),
+        landmarks: landmarks.collect(),
         fixings: fixings.collect(),
     }
 }
