@@ -12,7 +12,9 @@ use crate::quantity::Case;
 use crate::rules::{Book, id};
 use crate::surface::field::DistanceField;
 use crate::surface::level;
-use crate::surface::placed::PlacedPanel;
+use crate::surface::mesh::MeshPoint;
+use crate::surface::origin::Piece;
+use crate::surface::placed::{PlacedFixing, PlacedPanel};
 
 /// The ground within some distance of an origin, mm.
 #[derive(Debug, Clone)]
@@ -42,7 +44,7 @@ fn pair_meets(a: &Ground<'_>, b: &Ground<'_>) -> bool {
         return false;
     }
     let passable = vec![true; mesh.faces.len()];
-    let both = |point: &crate::surface::mesh::MeshPoint| {
+    let both = |point: &MeshPoint| {
         (a.reach.capped(point) - a.out_mm).max(b.reach.capped(point) - b.out_mm)
     };
     // A touch has no area: half a millimetre of ground on either side decides for touching.
@@ -130,6 +132,39 @@ pub fn extent_ground<'p>(
         .collect()
 }
 
+/// Whether a ply reaching out so far from a referred mark might meet a fixing that is not yet
+/// among its reasons: by the straight way, which is never longer than the one over the skin.
+#[must_use]
+pub fn may_reach_more(panel: &PlacedPanel<'_>, finding: &Finding<'_>, plies_mm: f64) -> bool {
+    let mesh = &panel.mesh;
+    let middle = mesh.position(&finding.placed.at);
+    let from_middle_mm = |at: &MeshPoint| (mesh.position(at) - middle).norm();
+    let extents = [Some(&finding.extents.cases), finding.extents.back.as_ref()];
+    let spread_mm = extents
+        .into_iter()
+        .flatten()
+        .flat_map(|cases| &cases.high.origin.pieces)
+        .flat_map(|piece| match *piece {
+            Piece::Point(point) => [point, point],
+            Piece::Segment { face, from, to } => {
+                [from, to].map(|weights| MeshPoint { face, weights })
+            }
+        })
+        .map(|at| from_middle_mm(&at))
+        .fold(0.0, f64::max);
+    panel.fixings.iter().any(|fixing| {
+        let known = finding.judged.reasons.iter().any(|one| one.carries == Some(fixing.of.carries));
+        !known
+            && takes_no_ply(fixing)
+            && from_middle_mm(&fixing.at) - spread_mm - fixing.radius_mm <= plies_mm
+    })
+}
+
+/// A ply may not go over it.
+fn takes_no_ply(fixing: &PlacedFixing<'_>) -> bool {
+    matches!(fixing.of.carries.row(), LoadRow::Vital | LoadRow::Moving | LoadRow::BodyMount)
+}
+
 /// Fixings whose footprint a ply would reach: a reason to refer the mark.
 #[must_use]
 pub fn plies_at_fixings(panel: &PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec<Reason> {
@@ -137,8 +172,7 @@ pub fn plies_at_fixings(panel: &PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec
     let case = Case::High;
     let of = work.cases.get(case);
     for fixing in &panel.fixings {
-        let row = fixing.of.carries.row();
-        if !matches!(row, LoadRow::Vital | LoadRow::Moving | LoadRow::BodyMount) {
+        if !takes_no_ply(fixing) {
             continue;
         }
         let front_mm = of

@@ -127,6 +127,7 @@ pub fn plan<'s>(
 }
 
 /// The work at a mark that nothing refers yet; a ply that would reach a fixing refers it here.
+/// A mark that is referred already gets that reason too, so that what it stops is not lost.
 fn work_of<'p, 's>(
     book: &Book,
     stock: &'s Stock,
@@ -135,13 +136,22 @@ fn work_of<'p, 's>(
     close_lines: bool,
 ) -> Result<Option<MarkWork<'p, 's>>, String> {
     let Some(panel) = panels.get(finding.placed.panel) else { return Ok(None) };
-    if !finding.judged.reasons.is_empty() || finding.is_repaired() {
+    if finding.is_repaired() {
         return Ok(None);
     }
+    let referred = !finding.judged.reasons.is_empty();
+    if referred {
+        let plies_mm = work::plies_reach_mm(book, stock, panel, finding, close_lines);
+        if !plies_mm.is_some_and(|plies_mm| join::may_reach_more(panel, finding, plies_mm)) {
+            return Ok(None);
+        }
+    }
     let planned = work::plan(book, stock, panel, finding, close_lines)?;
-    let reached = join::plies_at_fixings(panel, &planned);
+    let mut reached = join::plies_at_fixings(panel, &planned);
+    let known: BTreeSet<_> = finding.judged.reasons.iter().map(|reason| reason.carries).collect();
+    reached.retain(|reason| !known.contains(&reason.carries));
     if reached.is_empty() {
-        return Ok(Some(planned));
+        return Ok((!referred).then_some(planned));
     }
     finding.judged.reasons.extend(reached);
     Ok(None)

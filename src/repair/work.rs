@@ -104,6 +104,19 @@ pub struct Work<'s> {
     pub taper: f64,
 }
 
+impl Work<'_> {
+    /// Reach of the outermost ply or backing beyond the mark, mm; none without one.
+    #[must_use]
+    pub fn plies_mm(&self) -> Option<f64> {
+        let front = self.parts.iter().filter_map(|part| {
+            let share = self.mat_on_share.map(|_| part.removal_mm);
+            part.plies.last().map(|ply| part.removal_mm + ply.reach_mm).or(share)
+        });
+        let back = self.backing.iter().map(|back| back.removal_mm + back.reach_mm);
+        front.chain(back).reduce(f64::max)
+    }
+}
+
 /// The work at one mark in all cases, with its distance fields.
 #[derive(Debug)]
 pub struct MarkWork<'p, 's> {
@@ -178,6 +191,20 @@ pub fn plan<'p, 's>(
         spread(Side::Back, case).map(Some)
     })?;
     Ok(MarkWork { cases, reach, back })
+}
+
+/// How far beyond the mark its plies may go in the high case, mm: no distances over the skin are
+/// worked out. None without plies, and where the stock has none for this moulding.
+#[must_use]
+pub fn plies_reach_mm(
+    book: &Book,
+    stock: &Stock,
+    panel: &PlacedPanel<'_>,
+    finding: &Finding<'_>,
+    close_lines: bool,
+) -> Option<f64> {
+    let shelf = Shelf::pick(stock, takes_epoxy(panel.of.panel.material)).ok()?;
+    plan_case(book, &shelf, panel, finding, close_lines, Case::High).plies_mm()
 }
 
 fn plan_case<'s>(
