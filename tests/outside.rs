@@ -28,6 +28,8 @@ mod paint;
 mod surface;
 #[path = "outside/table.rs"]
 mod table;
+#[path = "outside/ventilation.rs"]
+mod ventilation;
 #[path = "outside/worked.rs"]
 mod worked;
 
@@ -39,6 +41,7 @@ fn every_row_holds() {
     rows.extend(laminate::rows());
     rows.extend(paint::rows());
     rows.extend(surface::rows());
+    rows.extend(ventilation::rows());
     rows.extend(worked::rows());
     let text = table::printed(&rows);
     let _ = std::io::stderr().write_all(text.as_bytes());

@@ -216,3 +216,47 @@ fn ten_thousand_random_surveys() {
     assert_eq!(tried.surveys, 10_000);
     enough(&tried, 1000);
 }
+
+/// A thick moulding: the plies of a repair reach a hinge that the mark itself is clear of. That
+/// reason, and what it stops, stays when something else refers the mark as well.
+#[test]
+fn a_ply_at_a_hinge_stays_a_reason_when_there_is_another() {
+    use drawn::{Fixing, Fixings, Form, Panel};
+    let hinge = Fixing { carries: "hinge", state: "sound", at: (200.0, 350.0), radius_mm: None };
+    let panel = Panel {
+        skin: 0,
+        thickness_mm: 18.0,
+        material: "hand_laid_polyester",
+        roles: vec!["opens"],
+        back: "reached",
+        fixings: Fixings::Listed(vec![hinge]),
+    };
+    let mark = Mark {
+        kind: "hole",
+        form: Form::Rectangle,
+        depth: "unknown",
+        layer: "unknown",
+        size: (20.0, 20.0),
+        angle: 0.0,
+        at: (410.0, 350.0),
+        taped: false,
+        lips: "no",
+        evidence: Vec::new(),
+        cause: "unknown",
+        back: None,
+        back_share: None,
+        side: "outer",
+        watch_only: false,
+        reading: None,
+    };
+    let before = Drawn { panel, marks: vec![mark] };
+    let said = &in_full(&before)[0];
+    assert!(said.referred && !said.stops.is_empty(), "{said:?}");
+    for news in Move::all(1.5, 0.9) {
+        let mut worse = before.clone();
+        if news != Move::ListGone && news.apply(&mut worse, 0) {
+            let lost = said.lost(&in_full(&worse)[0]);
+            assert!(lost.is_empty(), "{news:?} lost {lost:?}");
+        }
+    }
+}

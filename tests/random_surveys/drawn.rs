@@ -18,7 +18,7 @@ pub(crate) const SKINS: [&str; 4] = [
 pub(crate) const SIZE: (f64, f64) = (900.0, 700.0);
 
 /// What a fixing carries, all words.
-pub(crate) const CARRIES: [&str; 29] = [
+pub(crate) const CARRIES: [&str; 31] = [
     "seat",
     "belt",
     "child_seat",
@@ -47,7 +47,9 @@ pub(crate) const CARRIES: [&str; 29] = [
     "mirror",
     "handle",
     "wiper",
+    "aerofoil",
     "lamp",
+    "trim",
 ];
 
 pub(crate) const KINDS: [&str; 11] = [
