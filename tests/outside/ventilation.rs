@@ -118,7 +118,8 @@ fn building_up() -> Vec<Check> {
     ]
 }
 
-/// The table counts the air alone; the crate counts air and vapour together.
+/// The table counts the air alone; the crate counts air and vapour together. The air starts from
+/// the table's own vapour, so its rows hold the arithmetic of dilution only.
 fn quarter_of_flammable() -> Vec<Check> {
     let a21 = ("A21", OSHA);
     let mut rows = Vec::new();
