@@ -12,7 +12,7 @@ pub(crate) enum Move {
     /// Something more was seen at the mark.
     Seen(&'static str),
     /// Its lips move.
-    LipsMove,
+    Lips,
     /// A meter reads well above the dry reference.
     WetReading,
     /// The cause is known and at work.
@@ -36,7 +36,7 @@ impl Move {
     pub(crate) fn all(times: f64, share: f64) -> Vec<Self> {
         let mut all: Vec<Self> = EVIDENCE.into_iter().map(Self::Seen).collect();
         all.extend([
-            Self::LipsMove,
+            Self::Lips,
             Self::WetReading,
             Self::CauseOpen,
             Self::Full,
@@ -73,7 +73,7 @@ impl Move {
                 mark.evidence.push(word);
                 new
             }
-            Self::LipsMove => {
+            Self::Lips => {
                 let new = mark.lips != "yes";
                 mark.lips = "yes";
                 new
