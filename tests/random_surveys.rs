@@ -16,6 +16,8 @@ mod judged;
 mod laid;
 #[path = "random_surveys/moves.rs"]
 mod moves;
+#[path = "random_surveys/written.rs"]
+mod written;
 
 use std::collections::BTreeMap;
 use std::io::Write as _;
@@ -142,8 +144,8 @@ fn look(
             "{:?} at mark {} lost {lost:?}\n{}\n{}",
             one.news,
             one.number + 1,
-            drawn::panel_file(drawn.panel.skin),
-            drawn::survey(&drawn.panel, &drawn.marks)
+            written::panel_file(drawn.panel.skin),
+            written::survey(&drawn.panel, &drawn.marks)
         );
         if with_report && one.news.len() == 2 {
             let said = in_report(&one.survey);
@@ -248,6 +250,7 @@ fn a_ply_at_a_hinge_stays_a_reason_when_there_is_another() {
         side: "outer",
         watch_only: false,
         reading: None,
+        ends_mm: 0.0,
     };
     let before = Drawn { panel, marks: vec![mark] };
     let said = &in_full(&before)[0];

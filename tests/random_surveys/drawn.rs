@@ -1,6 +1,4 @@
-//! Random panels and marks, and the survey that writes them down.
-
-use std::fmt::Write as _;
+//! Random panels and marks.
 
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -143,6 +141,8 @@ pub(crate) struct Mark {
     pub(crate) side: &'static str,
     pub(crate) watch_only: bool,
     pub(crate) reading: Option<f64>,
+    /// How much longer a trace has become at each end, mm.
+    pub(crate) ends_mm: f64,
 }
 
 /// A random survey: one panel, one to three marks.
@@ -250,6 +250,7 @@ fn mark() -> impl Strategy<Value = Mark> {
                 side,
                 watch_only,
                 reading: None,
+                ends_mm: 0.0,
             }
         })
 }
@@ -261,134 +262,4 @@ pub(crate) fn drawn() -> impl Strategy<Value = Drawn> {
         1 => prop::collection::vec(mark(), 2..4),
     ];
     (panel(), marks).prop_map(|(panel, marks)| Drawn { panel, marks })
-}
-
-impl Mark {
-    /// It goes through by its kind or by what was seen.
-    pub(crate) fn is_through(&self) -> bool {
-        matches!(self.kind, "through_crack" | "hole") || self.evidence.contains(&"through")
-    }
-
-    fn shape(&self) -> String {
-        let ((length, width), angle) = (self.size, self.angle);
-        let (along, up) = angle.to_radians().sin_cos();
-        let (along, up) = (up, along);
-        let point = |x: f64, y: f64| {
-            let u = (self.at.0 + x * along - y * up).clamp(1.0, SIZE.0 - 1.0);
-            let v = (self.at.1 + x * up + y * along).clamp(1.0, SIZE.1 - 1.0);
-            format!("On({u:.2}, {v:.2})")
-        };
-        let patch = |more: &str| format!("Patch(length_mm: {length}, width_mm: {width}{more})");
-        match self.form {
-            Form::Straight => format!("Line(length_mm: {length}, direction: Angle({angle}))"),
-            Form::UnknownWay => format!("Line(length_mm: {length})"),
-            Form::Traced => format!(
-                "Traced(points: [{}, {}, {}])",
-                point(-length / 2.0, 0.0),
-                point(0.0, width / 4.0),
-                point(length / 2.0, 0.0)
-            ),
-            Form::Rectangle => patch(&format!(", angle_deg: {angle}")),
-            Form::Oval => patch(&format!(", angle_deg: {angle}, outline: oval")),
-            Form::UnknownAngle => patch(""),
-            Form::Spot => format!("Spot(diameter_mm: {length})"),
-            Form::Outline => {
-                let (x, y) = (length / 2.0, width / 2.0);
-                let corners = [point(-x, -y), point(x, -y), point(x, y), point(-x, y)];
-                format!("Traced(points: [{}], closed: true)", corners.join(", "))
-            }
-        }
-    }
-
-    /// Found by two tapes: on the flat skin only, where tapes are straight, and clear of the line
-    /// between the landmarks.
-    pub(crate) fn by_tape(&self, skin: usize) -> bool {
-        self.taped && skin == 0 && self.at.1 > 150.0
-    }
-
-    fn text(&self, id: usize, skin: usize) -> String {
-        let mut text = format!("(id: {id}, panel: \"p\", kind: {}, ", self.kind);
-        let depth = match self.depth {
-            "full" | "unknown" => self.depth,
-            _ if self.is_through() => "unknown",
-            depth => depth,
-        };
-        let _ = write!(text, "depth: {depth}, shape: {}, ", self.shape());
-        let (u, v) = self.at;
-        if !matches!(self.form, Form::Traced | Form::Outline) {
-            if self.by_tape(skin) {
-                let (a, b) = (u.hypot(v), (SIZE.0 - u).hypot(v));
-                let tapes = format!("a: (\"a\", {a:.1}), b: (\"b\", {b:.1}), side: upper");
-                let _ = write!(text, "place: Taped({tapes}), ");
-            } else {
-                let _ = write!(text, "place: On({u}, {v}), ");
-            }
-        }
-        if self.kind == "blisters" {
-            let _ = write!(text, "layer: {}, ", self.layer);
-        }
-        if let Some(share) = self.back_share {
-            let _ = write!(text, "back_length_mm: {:.1}, ", (share * self.size.0).max(1.0));
-        }
-        if let Some(back) = self.back {
-            let _ = write!(text, "back: {back}, ");
-        }
-        if let Some(reading) = self.reading {
-            let _ = write!(text, "reading: {reading}, ");
-        }
-        let Self { side, lips, cause, watch_only, .. } = self;
-        let _ = write!(
-            text,
-            "side: {side}, edges_move: {lips}, evidence: [{}], cause: {cause}, \
-             watch_only: {watch_only})",
-            self.evidence.join(", ")
-        );
-        text
-    }
-}
-
-impl Panel {
-    fn fixings(&self) -> String {
-        let list = match &self.fixings {
-            Fixings::Unknown => return "unknown".to_owned(),
-            Fixings::NoneSeen => return "none_seen".to_owned(),
-            Fixings::Listed(list) => list,
-        };
-        let one = |(number, fixing): (usize, &Fixing)| {
-            let Fixing { carries, state, at: (u, v), radius_mm } = fixing;
-            let radius =
-                radius_mm.map_or_else(String::new, |mm| format!(", footprint_radius_mm: {mm}"));
-            format!(
-                "(name: \"f{number}\", at: ({u}, {v}), carries: {carries}, state: {state}{radius})"
-            )
-        };
-        let all: Vec<String> = list.iter().enumerate().map(one).collect();
-        format!("Listed([{}])", all.join(", "))
-    }
-}
-
-/// The panel file of a skin.
-pub(crate) fn panel_file(skin: usize) -> String {
-    format!(
-        "(format: 1, name: \"p\", surface: {}, \
-         landmarks: [(name: \"a\", at: (0, 0)), (name: \"b\", at: ({}, 0))])",
-        SKINS[skin], SIZE.0
-    )
-}
-
-/// The survey of a panel and its marks, numbered from 1; the body has been dry for three days.
-pub(crate) fn survey(panel: &Panel, marks: &[Mark]) -> String {
-    let marks: Vec<String> = (1..).zip(marks).map(|(id, mark)| mark.text(id, panel.skin)).collect();
-    format!(
-        "(format: 1, topcoat: gel_finish, hours_dry: 72, \
-         meter: (kind: \"pins\", reference: 12, step: 1), \
-         panels: [(name: \"p\", file: \"p.ron\", thickness_mm: {}, material: {}, roles: [{}], \
-         back: {}, fixings: {})], marks: [{}])",
-        panel.thickness_mm,
-        panel.material,
-        panel.roles.join(", "),
-        panel.back,
-        panel.fixings(),
-        marks.join(",\n")
-    )
 }

@@ -9,8 +9,9 @@ use plymend::read::job::{Job, Named, TextFolder, job};
 use plymend::surface::mesh::Mesh;
 use plymend::surface::placed::PlacedPanel;
 
-use super::drawn::{Drawn, Mark, Panel, SKINS, panel_file, survey};
+use super::drawn::{Drawn, Mark, Panel, SKINS};
 use super::laid::laid;
+use super::written::{panel_file, survey};
 
 /// What is said of one mark.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

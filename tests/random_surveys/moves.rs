@@ -4,7 +4,7 @@ use plymend::damage::growth::line_mm;
 use plymend::model::survey::MarkKind;
 use plymend::rules::Book;
 
-use super::drawn::{Drawn, EVIDENCE, Fixings, Form, SIZE};
+use super::drawn::{Drawn, EVIDENCE, Fixings, Form, Mark, SIZE};
 
 /// One piece of worse news.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -98,10 +98,7 @@ impl Move {
                 mark.back = Some("closed");
                 new
             }
-            Self::Grow(times) => {
-                mark.size = (mark.size.0 * times, mark.size.1 * times);
-                true
-            }
+            Self::Grow(times) => grow(mark, times),
             Self::Nearer(share) => nearer(drawn, number, share),
             Self::ListGone => {
                 let new = *fixings != Fixings::Unknown;
@@ -120,6 +117,20 @@ impl Move {
             },
         }
     }
+}
+
+/// Makes a mark larger so that it covers what it was: a trace goes on at both ends, everything
+/// else grows about its middle. Left out where the panel's edge would bend what was traced.
+fn grow(mark: &mut Mark, times: f64) -> bool {
+    let traced = matches!(mark.form, Form::Traced | Form::Outline);
+    let was_on_panel = mark.points_on_panel();
+    if mark.form == Form::Traced {
+        mark.ends_mm += mark.size.0 * (times - 1.0) / 2.0;
+        mark.back_share = mark.back_share.map(|share| share * times);
+    } else {
+        mark.size = (mark.size.0 * times, mark.size.1 * times);
+    }
+    !traced || (was_on_panel && mark.points_on_panel())
 }
 
 /// Moves a mark straight towards the only fixing. Left out where "nearer" is not plain: a place
