@@ -67,6 +67,9 @@ fn the_same_crack_on_a_panel_whose_fixings_nobody_listed_is_referred() {
     let report = worked(TextFolder::from([("survey.ron", survey), ("lid.ron", panel)]));
     assert_eq!(report.findings[0].action, "refer");
     assert!(report.referrals.iter().any(|one| one.rule == "REFER-FIXINGS-UNKNOWN"));
+    // What holds it may be hurt: nobody drives until somebody has looked.
+    let stop = report.stops.iter().find(|stop| stop.rule == "STOP-DRIVE").expect("a stop");
+    assert!(stop.text.contains("nobody has said what is fixed to the lid of my own"), "{stop:?}");
 }
 
 #[test]

@@ -221,7 +221,9 @@ fn by_role(
         let text = format!("it {how} of a panel that holds people");
         judged.refer(id::REFER_HOLDS_PEOPLE, text, BODY_SPECIALIST);
     }
-    let is_crack = matches!(placed.form, Form::Line(_)) || mark.kind.is_line();
+    // A star is cracks too.
+    let is_crack =
+        matches!(placed.form, Form::Line(_)) || mark.kind.is_line() || mark.kind == MarkKind::Star;
     let only_covers = of.roles.iter().all(|role| *role == Role::Skin) && !of.roles.is_empty();
     if is_crack && mark.edges_move == Tried::NotTried && !only_covers {
         judged.refer(
@@ -339,16 +341,21 @@ fn by_fixing(
             }
         }
     }
-    if failed && carries.row() != LoadRow::Light {
-        let limit_mm = largest_mm(book, carries);
-        if found.high_mm <= limit_mm {
-            judged.reasons.push(Reason {
-                rule: id::REFER_FAILED_FIXING,
-                text: format!("{:?} is reported {}", fixing.of.name, fixing.of.state.words()),
-                who: BODY_SPECIALIST,
-                carries: Some(carries),
-            });
-        }
+    if failed {
+        by_failed_fixing(book, fixing, found.high_mm, judged);
+    }
+}
+
+/// A fixing reported as failed refers every mark within its row's distance.
+fn by_failed_fixing(book: &Book, fixing: &PlacedFixing<'_>, high_mm: f64, judged: &mut Judged) {
+    let carries = fixing.of.carries;
+    if carries.row() != LoadRow::Light && high_mm <= largest_mm(book, carries) {
+        judged.reasons.push(Reason {
+            rule: id::REFER_FAILED_FIXING,
+            text: format!("{:?} is reported {}", fixing.of.name, fixing.of.state.words()),
+            who: BODY_SPECIALIST,
+            carries: Some(carries),
+        });
     }
 }
 

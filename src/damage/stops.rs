@@ -30,6 +30,11 @@ pub fn of_mark(
     let drive = |text: String| Stop { rule: id::STOP_DRIVE, text, place: name.to_owned() };
     let carry = |text: String| Stop { rule: id::STOP_CARRY, text, place: name.to_owned() };
     for reason in reasons {
+        if reason.rule == id::REFER_FIXINGS_UNKNOWN {
+            stops.push(drive(format!(
+                "do not drive until somebody has looked: nobody has said what is fixed to the {name}"
+            )));
+        }
         let Some(carries) = reason.carries else { continue };
         stops.extend(of_load(carries, has(Role::Opens), name));
     }
