@@ -183,9 +183,9 @@ fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) 
         judged.refer(
             id::PRESSED,
             format!(
-                "the moulding is {} and takes a backer, and {}",
+                "the moulding is {} and takes a backer, and its back is {}",
                 of.material.words(),
-                back.words()
+                back_words(back)
             ),
             BODY_SPECIALIST,
         );
@@ -238,7 +238,7 @@ fn by_role(
     if goes_through && closed && (has(Role::Opens) || has(Role::HoldsPeople)) {
         judged.refer(
             id::REFER_BACK_CLOSED,
-            format!("the repair goes through and {}", back.words()),
+            format!("the repair goes through, and its back is {}", back_words(back)),
             BODY_SPECIALIST,
         );
     }
@@ -356,6 +356,16 @@ fn by_failed_fixing(book: &Book, fixing: &PlacedFixing<'_>, high_mm: f64, judged
             who: BODY_SPECIALIST,
             carries: Some(carries),
         });
+    }
+}
+
+/// Whether a back can be worked on, inside a sentence.
+const fn back_words(back: BackAccess) -> &'static str {
+    match back {
+        BackAccess::Reached => "within reach",
+        BackAccess::NotSeen => "within reach, though nobody has looked",
+        BackAccess::Closed => "closed in",
+        BackAccess::Unknown => "closed in for all that anybody has said",
     }
 }
 

@@ -78,6 +78,9 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
     );
 }
 
+/// Instead of figures where no mark is repaired here: a nought would read as a price.
+const NOTHING_WORKED_OUT: &str = "no quantities: no mark is repaired here";
+
 /// The job in one paragraph.
 pub(crate) fn in_short(page: &mut Page, report: &Report) {
     page.heading("IN SHORT");
@@ -103,6 +106,10 @@ pub(crate) fn in_short(page: &mut Page, report: &Report) {
     page.line(2, &format!("{}: {}", plural(report.findings.len(), "mark"), said.join(", ")));
     let cases = &report.materials;
     let out = left_out(&cases.high.excludes);
+    if report.repairs.is_empty() {
+        page.line(2, &format!("{NOTHING_WORKED_OUT}{out}"));
+        return;
+    }
     let open = !cases.high.excludes.is_empty();
     let kg =
         |of: fn(&Materials) -> f64| mass(of(&cases.low), of(&cases.likely), of(&cases.high), open);
@@ -256,6 +263,10 @@ pub(crate) fn materials(page: &mut Page, report: &Report) {
     let out = left_out(&cases.high.excludes);
     let open = !cases.high.excludes.is_empty();
     page.heading("MATERIALS, net as poured, no waste (low / likely / high)");
+    if report.repairs.is_empty() {
+        page.line(2, &format!("{NOTHING_WORKED_OUT}{out}"));
+        return;
+    }
     let kg =
         |of: fn(&Materials) -> f64| mass(of(&cases.low), of(&cases.likely), of(&cases.high), open);
     let rules = page.rules(&[id::AS_POURED]);
@@ -327,6 +338,11 @@ pub(crate) fn paint(page: &mut Page, report: &Report) {
     let open = !paint.waiting.is_empty() || !paint.high.excludes.is_empty();
     page.heading(&format!("PAINT, topcoat {} (low / likely / high)", paint.topcoat));
     let out = left_out(&paint.high.excludes);
+    if report.repairs.is_empty() {
+        page.line(2, &format!("{NOTHING_WORKED_OUT}{out}"));
+        waiting(page, paint);
+        return;
+    }
     let rules = page.rules(&[id::PAINT_REGION]);
     page.line(
         2,
@@ -349,6 +365,10 @@ pub(crate) fn paint(page: &mut Page, report: &Report) {
     for product in &paint.high.products {
         page.line(5, &format!("{}: {:.1} l in the high case", product.product, product.litres));
     }
+    waiting(page, paint);
+}
+
+fn waiting(page: &mut Page, paint: &Paint) {
     for waiting in &paint.waiting {
         let rules = page.rules(&[id::PAINT_WAITS]);
         page.line(

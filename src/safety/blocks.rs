@@ -51,7 +51,7 @@ pub fn blocks(scene: &Scene<'_>, facts: &Facts) -> Vec<Blocked> {
                 continue;
             }
             let marks = step.marks.map(|fact| facts.of_marks(fact).to_vec()).unwrap_or_default();
-            let marks = if step.rule == id::AIR_BLOCK { worst_marks(scene) } else { marks };
+            let marks = if step.rule == id::AIR_BLOCK { too_much_marks(scene) } else { marks };
             found.push(Blocked {
                 code: step.rule.clone(),
                 caution: row.code.clone(),
@@ -107,19 +107,16 @@ fn by_shop(scene: &Scene<'_>, found: &mut Vec<Blocked>) {
 }
 
 /// Marks of every repair with a sitting that is too much for the room.
-fn worst_marks(scene: &Scene<'_>) -> Vec<u32> {
+fn too_much_marks(scene: &Scene<'_>) -> Vec<u32> {
     let Some(air) = &scene.shop.air else { return Vec::new() };
-    scene
-        .shop
-        .sittings
-        .get(air.worst)
-        .and_then(|sitting| scene.plan.repairs.get(sitting.repair))
-        .map(|repair| {
-            repair
-                .findings
-                .iter()
-                .filter_map(|number| Some(scene.findings.get(*number)?.mark().id))
-                .collect()
-        })
-        .unwrap_or_default()
+    let mut marks: Vec<u32> = air
+        .too_much
+        .iter()
+        .filter_map(|number| scene.plan.repairs.get(scene.shop.sittings.get(*number)?.repair))
+        .flat_map(|repair| &repair.findings)
+        .filter_map(|number| Some(scene.findings.get(*number)?.mark().id))
+        .collect();
+    marks.sort_unstable();
+    marks.dedup();
+    marks
 }

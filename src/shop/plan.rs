@@ -71,8 +71,10 @@ pub struct Sitting {
 /// What the air of the room does.
 #[derive(Debug, Clone)]
 pub struct AirAnswer {
-    /// The sitting that gives off most, as a number into the sittings.
+    /// The sitting with the highest peak, as a number into the sittings.
     pub worst: usize,
+    /// Every sitting whose peak is too much for the room.
+    pub too_much: Vec<usize>,
     /// Its peak in the room, ppm, well mixed; nothing outdoors.
     pub peak_ppm: Option<f64>,
     /// The head over the job, ppm.
@@ -255,17 +257,22 @@ fn air_answer(
     place: &Place,
     sittings: &[Sitting],
 ) -> Result<Option<AirAnswer>, crate::wording::Fault> {
-    let worst = sittings
+    let giving: Vec<(usize, &Sitting)> =
+        sittings.iter().enumerate().filter(|(_, one)| one.styrene_g[2] > 0.0).collect();
+    let peaks: Vec<f64> = giving
         .iter()
-        .enumerate()
-        .max_by(|one, other| one.1.styrene_g[2].total_cmp(&other.1.styrene_g[2]));
-    let Some((worst, sitting)) = worst.filter(|(_, sitting)| sitting.styrene_g[2] > 0.0) else {
-        return Ok(None);
-    };
+        .map(|(_, one)| match &place.room {
+            Some(room) => room.peak_ppm(one.styrene_g[2], STYRENE_G_MOL, one.laying_min, 0.0),
+            // Outdoors the mass decides which is the worst.
+            None => Ok(one.styrene_g[2]),
+        })
+        .collect::<Result<_, _>>()?;
+    let worst = giving.iter().zip(&peaks).max_by(|one, other| one.1.total_cmp(other.1));
+    let Some((&(worst, _), &peak)) = worst else { return Ok(None) };
     let all_styrene_g: f64 = sittings.iter().map(|one| one.styrene_g[2]).sum();
-    let grams = sitting.styrene_g[2];
     // Short limits are averages over 15 min: a shorter pour is averaged over that time too.
-    let rate_g_h = grams / (sitting.laying_min.max(AVERAGING_MIN) / 60.0);
+    let rate = |one: &Sitting| one.styrene_g[2] / (one.laying_min.max(AVERAGING_MIN) / 60.0);
+    let rate_g_h = giving.iter().map(|(_, one)| rate(one)).fold(0.0, f64::max);
     let air_c = place.pour.map_or(20.0, |pour| pour.air_c);
     let driven = book.figure(id::AIR_MIXING_DRIVEN);
     let still = Room { volume_m3: 1.0, air_changes_h: 0.0, mixing_factor: driven, air_c };
@@ -274,14 +281,26 @@ fn air_answer(
         peak_ppm: book.figure(id::AIR_BLOCK),
         percent_of_flammable_limit: book.figure(id::AIR_BLOCK_FIRE),
     };
+    let held_ppm = air::blocked_above_ppm(&block, STYRENE_FLAMMABLE_PERCENT);
     let (mut stop_air_m3_h, mut peak_ppm, mut all_ppm, mut gate) = (None, None, None, Gate::Open);
+    let (mut too_much, mut most_resin_kg) = (Vec::new(), None);
     if let Some(room) = &place.room {
-        let peak = room.peak_ppm(grams, STYRENE_G_MOL, sitting.laying_min, 0.0)?;
-        let held_ppm = air::blocked_above_ppm(&block, STYRENE_FLAMMABLE_PERCENT);
         let with_fan = Room { mixing_factor: driven, ..*room };
-        stop_air_m3_h =
-            with_fan.flow_holding_peak_m3_h(grams, STYRENE_G_MOL, sitting.laying_min, held_ppm)?;
+        let flows: Vec<Option<f64>> = giving
+            .iter()
+            .map(|(_, one)| {
+                let grams = one.styrene_g[2];
+                with_fan.flow_holding_peak_m3_h(grams, STYRENE_G_MOL, one.laying_min, held_ppm)
+            })
+            .collect::<Result<_, _>>()?;
+        // One flow for all of them, or none at all.
+        stop_air_m3_h = flows.into_iter().try_fold(0.0_f64, |most, flow| Some(most.max(flow?)));
         gate = air::session_gate(peak, STYRENE_FLAMMABLE_PERCENT, &block, stop_air_m3_h);
+        let over = giving.iter().zip(&peaks).filter(|(_, peak)| **peak > held_ppm);
+        too_much = over.map(|((number, _), _)| *number).collect();
+        let takes =
+            giving.iter().zip(&peaks).map(|((_, one), peak)| one.poured_kg * held_ppm / peak);
+        most_resin_kg = takes.min_by(f64::total_cmp);
         peak_ppm = Some(peak);
         all_ppm = Some(room.peak_ppm(all_styrene_g, STYRENE_G_MOL, 0.0, 0.0)?);
     }
@@ -302,11 +321,10 @@ fn air_answer(
         (Some(room), Some(peak), Some(limit)) => room.purge_min(peak, limit.ppm).ok(),
         _ => None,
     };
-    let most_resin_kg =
-        peak_ppm.filter(|peak| *peak > 0.0).map(|peak| sitting.poured_kg * block.peak_ppm / peak);
     Ok(Some(AirAnswer {
         stop_air_m3_h,
         worst,
+        too_much,
         peak_ppm,
         near_ppm,
         all_at_once_ppm: all_ppm,

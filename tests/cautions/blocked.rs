@@ -69,6 +69,27 @@ fn the_flow_that_is_named_as_the_way_out_lifts_the_block() {
 }
 
 #[test]
+fn every_sitting_that_is_too_much_is_blocked_and_one_flow_serves_them_all() {
+    let two: Change = (
+        "place: On(450, 350),\n             shape: Patch(length_mm: 80, width_mm: 60, angle_deg: 0))]",
+        "place: On(180, 350), shape: Patch(length_mm: 200, width_mm: 400, angle_deg: 0)), \
+         (id: 2, panel: 'side skin', kind: crazing, depth: gel, place: On(700, 350), \
+          shape: Patch(length_mm: 160, width_mm: 300, angle_deg: 0))]",
+    );
+    let small: Change = ("room_m3: 400", "room_m3: 6");
+    let report = blocked(&[two, ("fan_m3_h: 8000,", ""), small], "AIR-BLOCK", "lay-up");
+    assert_eq!(report.blocks[0].marks, [1, 2], "both are too much for six cubic metres");
+    let air = report.shop.air.expect("a room");
+    let flow = air.stop_air_m3_h.expect("named").ceil();
+    let mut with_fan = texts(&[two, small]);
+    with_fan[2].1 = with_fan[2].1.replace("fan_m3_h: 8000", &format!("fan_m3_h: {flow}"));
+    let pairs = with_fan.each_ref().map(|(name, text)| (*name, text.as_str()));
+    let job = job(&TextFolder::from(pairs), "survey.ron", &Named::default()).unwrap();
+    let report = plymend::estimate(&job).unwrap();
+    assert!(report.blocks.is_empty(), "{flow} m3/h: {:?}", report.blocks);
+}
+
+#[test]
 fn old_filler_waits_for_its_test_and_the_answer_is_kept() {
     let old: Change = ("kind: crazing, depth: gel", "kind: old_repair");
     let report = blocked(&[old], "FILLER-TEST", "sanding");
