@@ -24,6 +24,8 @@ mod cure;
 mod laminate;
 #[path = "outside/paint.rs"]
 mod paint;
+#[path = "outside/safety.rs"]
+mod safety;
 #[path = "outside/surface.rs"]
 mod surface;
 #[path = "outside/table.rs"]
@@ -40,6 +42,7 @@ fn every_row_holds() {
     rows.extend(cure::rows());
     rows.extend(laminate::rows());
     rows.extend(paint::rows());
+    rows.extend(safety::rows());
     rows.extend(surface::rows());
     rows.extend(ventilation::rows());
     rows.extend(worked::rows());

@@ -60,6 +60,8 @@ facts! {
     DoseOutside: Said => "dose",
     Peroxide: Said => "peroxide",
     CatalystG: Number(0, "g") => "catalyst for the job",
+    PeroxideKeepC: Number(0, "°C") => "peroxide is kept below",
+    PeroxideMostC: Number(0, "°C") => "peroxide is out of control above",
     Epoxy: Yes => "epoxy resin is used",
     GelOnEpoxy: Yes => "gel or flow coat goes on epoxy work",
     AcceleratorApart: Said => "resin whose accelerator is not in it as bought",
@@ -74,7 +76,7 @@ facts! {
     SandingH: Number(1, "h") => "grinding and sanding",
     PaintM2: Number(2, "m²") => "to be painted",
     PaintLitres: Number(1, "l") => "paint",
-    PaintSolventG: Number(0, "g") => "solvent in the one-pack topcoat, at most",
+    PaintSolventG: Number(0, "g") => "solvent in the paint, at most",
     // What must be tested first.
     OldPaint: Said => "old paint",
     OldPaintNotClear: Said => "old paint",

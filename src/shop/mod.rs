@@ -17,6 +17,8 @@ pub mod heat;
 pub mod integrate;
 pub mod limits;
 pub mod mixing;
+pub mod paint_solvent;
+pub mod peroxide;
 pub mod plan;
 mod sittings;
 mod steps;

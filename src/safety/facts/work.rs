@@ -13,6 +13,8 @@ use crate::repair::paint as paints;
 use crate::repair::plies::GLASS_DENSITY_G_CM3;
 use crate::rules::id;
 use crate::shop::climate::Gate;
+use crate::shop::paint_solvent::RefinishProduct;
+use crate::shop::peroxide::control_and_emergency_c;
 
 /// Amounts.
 pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
@@ -104,6 +106,9 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
         .sum();
     let catalyst_g = totals.catalyst.map_or(0.0, |(g, _)| g) + hardener_g;
     facts.number_if(Fact::CatalystG, (catalyst_g > 0.0).then_some(catalyst_g));
+    let (control_c, _) = control_and_emergency_c(book.figure(id::PEROXIDE_SADT));
+    facts.number(Fact::PeroxideKeepC, book.figure(id::PEROXIDE_KEEP));
+    facts.number(Fact::PeroxideMostC, control_c);
     facts.yes(Fact::Epoxy, resin(ResinKind::Epoxy));
     facts.yes(
         Fact::GelOnEpoxy,
@@ -165,17 +170,19 @@ fn paint(scene: &Scene<'_>, facts: &mut Facts) {
         &scene.plan.repairs,
     );
     let area_m2 = paints::area_m2(scene.panels, &plan, Case::High);
-    let litres = |used: fn(PaintUse) -> bool| -> f64 {
-        paints::system(&scene.job.stock, survey.topcoat)
-            .iter()
-            .filter(|paint| used(paint.used_as))
-            .map(|paint| paints::litres(paint, area_m2))
-            .sum()
-    };
+    let (mut all_l, mut solvent_g) = (0.0, 0.0);
+    for paint in paints::system(&scene.job.stock, survey.topcoat) {
+        let product = match paint.used_as {
+            PaintUse::Primer => RefinishProduct::Primer,
+            PaintUse::BrushFinish | PaintUse::SprayFinish => RefinishProduct::Topcoat,
+        };
+        let litres = paints::litres(paint, area_m2);
+        all_l += litres;
+        solvent_g += litres * product.most_solvent_g_l();
+    }
     facts.number(Fact::PaintM2, area_m2);
-    facts.number(Fact::PaintLitres, litres(|_| true));
-    let solvent_g_l = scene.job.book.figure(id::VOC_TOPCOAT);
-    facts.number(Fact::PaintSolventG, litres(|_| true) * solvent_g_l);
+    facts.number(Fact::PaintLitres, all_l);
+    facts.number(Fact::PaintSolventG, solvent_g);
 }
 
 /// What has to be tested or said before a step.
