@@ -120,7 +120,9 @@ impl Minutes {
         if !minutes.is_finite() {
             return "a time nobody can say".to_owned();
         }
-        if minutes < 120.0 {
+        if minutes <= 1.0 {
+            "1 minute".to_owned()
+        } else if minutes < 120.0 {
             format!("{:.0} minutes", minutes.ceil())
         } else if minutes < 48.0 * 60.0 {
             format!("{:.0} hours", (minutes / 60.0).ceil())

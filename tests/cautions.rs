@@ -118,6 +118,7 @@ const ROWS: &[Row] = &[
     ("PYRO", &[("pyrotechnic: absent", "pyrotechnic: unknown")], &[]),
     ("UNDER", &[SILL], &[]),
     ("PART", &[CRACK, LONG_LINE], &[CRACK, AS_LINE]),
+    ("NOT-DRIVEN", &[GLASS], &[]),
     ("LIFT", &[OPENS], &[]),
     ("BELTS", &[BELTED], &[]),
     ("MATERIAL", &[("material: hand_laid_polyester", "material: unknown")], &[]),

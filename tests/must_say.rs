@@ -179,10 +179,20 @@ fn ten_lines(of: Inputs) -> Figures {
     says(
         &page,
         &format!(
-            "10 ppm over 8 h): {:.0} m³/h while you lay it; where that cannot be had, work outdoors under cover. Nobody else in the building until {hours} after the last pour has gelled.",
-            found.flow_m3_h.ceil()
+            "10 ppm over 8 h): {:.0} m³/h while you lay it, and this room has {:.0} m³/h; where that cannot be had, work outdoors under cover.",
+            found.flow_m3_h.ceil(),
+            0.3 * of.room_m3
         ),
     );
+    says(
+        &page,
+        &format!(
+            "Nobody else in the building, and you out of it as soon as it is laid, until {hours} after the last pour has gelled"
+        ),
+    );
+    // The head over the job above 700 ppm is a stop.
+    let stopped = page.contains("Do not lay this in the room as it stands");
+    assert_eq!(stopped, found.peak_ppm * 3.0 > 700.0, "{found:?}");
     // 5: mask, goggles, gloves.
     says(&page, "Mask, goggles and gloves for all grinding and laying up");
     says(&page, &format!("the mask has to divide by {:.0}", (3.0 * found.peak_ppm / 10.0).ceil()));
@@ -197,7 +207,7 @@ fn ten_lines(of: Inputs) -> Figures {
         says(
             &page,
             &format!(
-                "Warm air, panel and resin to 18 °C at the least and hold it {:.0} minutes after the last pour, until it has gelled; heater out and cold before pouring.",
+                "Warm the room until air, panel and resin in its closed tin are at 18 °C at the least and hold it {:.0} minutes after the last pour, until it has gelled; heater out and cold before pouring; never a tin on or near a heater.",
                 (1.3 * gel_min).ceil()
             ),
         );
@@ -219,10 +229,13 @@ fn ten_lines(of: Inputs) -> Figures {
     says(&page, &format!("and {:.2} kg of old paint", found.dust_paint_kg));
     says(
         &page,
-        "Old paint: tested by a laboratory, a flake of every layer of every panel, September 2024: nothing found. Old filler at mark 2 is tested for asbestos before anything touches it.",
+        "Old paint: tested by a laboratory, a flake of every layer of every panel, September 2024: nothing found. Old filler at mark 2 is NOT cleared of asbestos",
     );
     // 9: electricity and the jack.
-    says(&page, "charging off, the pack isolated and proved dead by someone trained");
+    says(
+        &page,
+        "charging off; someone trained isolates the pack and proves the cables beyond the isolator dead",
+    );
     says(&page, "Never under a vehicle on a jack");
     says(&page, "Not on the jacking point by mark 13.");
     // 10: no date, and whose answer this is.

@@ -333,6 +333,7 @@ struct ShopLines {
     humidity_percent: Option<f64>,
     catalyst_percent: f64,
     gel_catalyst_percent: f64,
+    pot_most_g: f64,
     gates: Vec<GateLine>,
     untimed: Vec<String>,
     gel_min: Option<TimeBand>,

@@ -170,7 +170,10 @@ fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) 
     if refer {
         judged.refer(
             id::REFER_MATERIAL,
-            format!("the moulding is {}", of.material.words()),
+            format!(
+                "the moulding is {}: not to be filled, ground or laminated",
+                of.material.words()
+            ),
             BODY_SPECIALIST,
         );
         return;

@@ -3,8 +3,9 @@
 use super::findings::depth_words;
 use super::model::*;
 use crate::damage::Finding;
+use crate::model::survey::MarkKind;
 use crate::read::job::Job;
-use crate::repair::{Action, Plan};
+use crate::repair::{Action, Decision, Plan};
 use crate::rules::id;
 use crate::shop::plan::ShopPlan;
 use crate::surface::placed::PlacedPanel;
@@ -46,8 +47,12 @@ pub(super) fn assumptions(
             add(
                 id::DEPTH_ASSUMED,
                 format!(
-                    "mark {}: depth {} / {} / {}; a trial grind settles it",
-                    mark.id, depth.low, depth.likely, depth.high
+                    "mark {}: depth {} / {} / {}; {}",
+                    mark.id,
+                    depth.low,
+                    depth.likely,
+                    depth.high,
+                    settled_by(job, finding, decision)
                 ),
             );
         }
@@ -91,6 +96,22 @@ pub(super) fn assumptions(
         );
     }
     found
+}
+
+/// Who may find out how deep a mark goes. A trial grind is grinding: never into what may hold
+/// asbestos or lead, and never at what somebody else has to look at.
+fn settled_by(job: &Job, finding: &Finding<'_>, decision: &Decision) -> &'static str {
+    let old_repair = finding.mark().kind == MarkKind::OldRepair;
+    match decision.action {
+        Action::Refer | Action::Held => "whoever takes it on finds out; no trial grind before",
+        _ if old_repair && finding.mark().old_filler.may_hold() => {
+            "no trial grind before a laboratory has cleared the filler"
+        }
+        _ if job.survey.old_paint.may_hold() => {
+            "a trial grind settles it, once the paint has been tested clear"
+        }
+        _ => "a trial grind settles it",
+    }
 }
 
 /// In the order of the answer.

@@ -180,6 +180,7 @@ pub const AIR: &[&str] = &[
     id::AIR_MIXING_DRIVEN,
     id::AIR_NEAR,
     id::AIR_BLOCK,
+    id::AIR_BLOCK_HEAD,
     id::AIR_BLOCK_FIRE,
     id::AIR_LIMITS,
 ];

@@ -64,6 +64,7 @@ pub(super) fn shop(
         humidity_percent: shop.place.humidity_percent.map(round6),
         catalyst_percent: round6(shop.doses.laminating_percent),
         gel_catalyst_percent: round6(shop.doses.coat_percent),
+        pot_most_g: round6(shop.pot_most_g),
         gates: shop.gates.iter().map(gate_line).collect(),
         untimed,
         gel_min: times.map(|times| band(&times.gel, 1.0)),

@@ -21,6 +21,8 @@ pub struct ShopLines {
     pub catalyst_percent: f64,
     /// Dose for gel and flow coat.
     pub gel_catalyst_percent: f64,
+    /// Largest pot for whoever works.
+    pub pot_most_g: f64,
     /// Every step.
     pub gates: Vec<GateLine>,
     /// Steps with no time because they are blocked.

@@ -17,7 +17,14 @@ fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules
     let said = if low == likely && likely == high {
         high
     } else {
-        format!("{low} / {likely} / {high}; plan on the last")
+        let advice = match (of.high, what.contains("gels")) {
+            (None, _) => {
+                "the last has no end in sight: ask the resin's maker, do not plan on the first"
+            }
+            (_, true) => "work by the first, wait by the last",
+            (_, false) => "plan on the last",
+        };
+        format!("{low} / {likely} / {high}; {advice}")
     };
     page.line(2, &format!("{what}: {said} {rules}"));
 }
@@ -46,7 +53,7 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         let ids: Vec<&str> = gate.rules.iter().map(String::as_str).collect();
         let rules = page.rules(&ids);
         match gate.state {
-            "open" => page.line(2, &format!("open: {} {rules}", gate.step)),
+            "open" => page.line(2, &format!("in order: {} {rules}", gate.step)),
             "warned" => page.line(2, &format!("care: {}: {} {rules}", gate.step, gate.why)),
             _ => page
                 .line(2, &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out)),
@@ -85,7 +92,10 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
                 "; {} of {g:.0} g with {cat_g:.1} g = {cat_ml:.1} ml of catalyst, each used within {use_by:.0} min",
                 if one.mixes == 1 { "1 mix".to_owned() } else { format!("{} mixes", one.mixes) }
             ),
-            _ => String::new(),
+            _ => format!(
+                "; in pots of {:.0} g at most, at {} % catalyst",
+                shop.pot_most_g, shop.gel_catalyst_percent
+            ),
         };
         let blocked = if one.blocked_by.is_empty() {
             String::new()
@@ -127,7 +137,18 @@ fn air(page: &mut Page, shop: &ShopLines) {
             &format!("room {peak:.0} ppm, head over the job {near:.0} ppm; {all:.0} ppm if all {:.0} g were given off at once {rules}", air.all_styrene_g),
         );
     }
+    page.line(5, "limits as held; the strictest decides, none of them is there to be chosen:");
     for limit in &air.limits {
+        if limit.over == crate::shop::limits::Over::ImmediateDanger.words() {
+            page.line(
+                5,
+                &format!(
+                    "{} {} ppm, {}: nobody stays or goes in above it, whatever the mask ({}; {})",
+                    limit.set, limit.ppm, limit.over, limit.document, limit.evidence
+                ),
+            );
+            continue;
+        }
         let factor = limit.needed_factor.map_or(String::new(), |factor| {
             if factor > 1.0 { format!(", mask factor {:.0}", factor.ceil()) } else { String::new() }
         });
@@ -148,7 +169,7 @@ fn air(page: &mut Page, shop: &ShopLines) {
         page.line(
             5,
             &format!(
-                "down to the strictest limit held: {} after that sitting",
+                "down to the strictest limit held: {} after the last pour has gelled",
                 Minutes(minutes).in_words()
             ),
         );

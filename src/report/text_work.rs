@@ -218,7 +218,7 @@ fn ground_rules(glass: bool) -> Vec<&'static str> {
 fn plies(page: &mut Page, case: &str, of: &Scenario) {
     for ply in &of.plies {
         let reach = if ply.reach_mm > 0.0 {
-            format!("{:.0} mm beyond the removal", ply.reach_mm)
+            format!("{:.0} mm beyond what is taken down that deep", ply.reach_mm)
         } else {
             "on part of the removal".to_owned()
         };

@@ -8,6 +8,7 @@ use super::forecast::{CureTargets, Forecast, day_then_night, forecast};
 use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
 use super::limits::{EXPOSURE_LIMITS, ExposureLimit};
 use super::mixing::Mix;
+use super::sittings::GEL_COAT;
 use super::{sittings, steps};
 use crate::materials::{Doses, JobMaterials};
 use crate::model::shop::{Shop, ShopPlace, ShopWorker};
@@ -85,6 +86,8 @@ pub struct AirAnswer {
     pub all_styrene_g: f64,
     /// Resin that one sitting may pour before the block, kg.
     pub most_resin_kg: Option<f64>,
+    /// The same by what is poured, gel coat or resin, kg.
+    pub most_by_what: Vec<(&'static str, f64)>,
     /// Each limit held: the limit, fresh air for it in m3/h, the mask factor it needs.
     pub limits: Vec<(&'static ExposureLimit, f64, f64)>,
     /// Minutes until the room is down to the strictest 8-hour limit; nothing when it never is.
@@ -112,6 +115,8 @@ pub struct ShopPlan {
     pub doses: Doses,
     /// How long warmth is asked for after the last pour, min.
     pub hold_min: f64,
+    /// Largest pot for whoever works, g.
+    pub pot_most_g: f64,
 }
 
 /// Finds climate and room: the shop's, else the survey's own readings.
@@ -218,7 +223,9 @@ pub fn plan(
     let gates = steps::gates(book, &place, &doses, hold_min);
     let sittings = sittings::sittings(book, stock, &place, &doses, materials).map_err(words)?;
     let air = air_answer(book, &place, &sittings).map_err(words)?;
-    Ok(ShopPlan { place, gates, forecast, sittings, air, doses, hold_min })
+    let most = if place.worker == ShopWorker::Owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
+    let pot_most_g = book.figure(most);
+    Ok(ShopPlan { place, gates, forecast, sittings, air, doses, hold_min, pot_most_g })
 }
 
 /// The gel clock of the polyester in the stock.
@@ -281,9 +288,12 @@ fn air_answer(
         peak_ppm: book.figure(id::AIR_BLOCK),
         percent_of_flammable_limit: book.figure(id::AIR_BLOCK_FIRE),
     };
-    let held_ppm = air::blocked_above_ppm(&block, STYRENE_FLAMMABLE_PERCENT);
+    // The head over the job must not come to the immediately dangerous level either.
+    let held_ppm = air::blocked_above_ppm(&block, STYRENE_FLAMMABLE_PERCENT)
+        .min(book.figure(id::AIR_BLOCK_HEAD) / near);
+    let block = BlockLimits { peak_ppm: held_ppm, ..block };
     let (mut stop_air_m3_h, mut peak_ppm, mut all_ppm, mut gate) = (None, None, None, Gate::Open);
-    let (mut too_much, mut most_resin_kg) = (Vec::new(), None);
+    let (mut too_much, mut most_by_what) = (Vec::new(), Vec::new());
     if let Some(room) = &place.room {
         let with_fan = Room { mixing_factor: driven, ..*room };
         let flows: Vec<Option<f64>> = giving
@@ -298,9 +308,14 @@ fn air_answer(
         gate = air::session_gate(peak, STYRENE_FLAMMABLE_PERCENT, &block, stop_air_m3_h);
         let over = giving.iter().zip(&peaks).filter(|(_, peak)| **peak > held_ppm);
         too_much = over.map(|((number, _), _)| *number).collect();
-        let takes =
-            giving.iter().zip(&peaks).map(|((_, one), peak)| one.poured_kg * held_ppm / peak);
-        most_resin_kg = takes.min_by(f64::total_cmp);
+        for ((_, one), peak) in giving.iter().zip(&peaks) {
+            let what = if one.what == GEL_COAT { GEL_COAT } else { "resin" };
+            let takes_kg = one.poured_kg * held_ppm / peak;
+            match most_by_what.iter_mut().find(|(known, _): &&mut (&str, f64)| *known == what) {
+                Some((_, least)) => *least = least.min(takes_kg),
+                None => most_by_what.push((what, takes_kg)),
+            }
+        }
         peak_ppm = Some(peak);
         all_ppm = Some(room.peak_ppm(all_styrene_g, STYRENE_G_MOL, 0.0, 0.0)?);
     }
@@ -329,7 +344,8 @@ fn air_answer(
         near_ppm,
         all_at_once_ppm: all_ppm,
         all_styrene_g,
-        most_resin_kg,
+        most_resin_kg: most_by_what.iter().map(|(_, kg)| *kg).min_by(f64::total_cmp),
+        most_by_what,
         limits,
         purge_min,
         gate,

@@ -11,6 +11,9 @@ use crate::quantity::Case;
 use crate::rules::{Book, id};
 use crate::wording::Fault;
 
+/// What a coat is called in a sitting.
+pub(super) const GEL_COAT: &str = "gel coat";
+
 /// Sittings of the high case.
 pub(super) fn sittings(
     book: &Book,
@@ -94,7 +97,7 @@ pub(super) fn sittings(
             found.push(Sitting {
                 repair,
                 stage: pours.len() + 1,
-                what: "gel coat",
+                what: GEL_COAT,
                 poured_kg: coat_kg,
                 mixes: Vec::new(),
                 styrene_g: coat_rate.styrene_g(coat_kg)?,

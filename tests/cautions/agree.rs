@@ -56,9 +56,12 @@ fn heat_and_styrene_share_one_air_flow_and_the_mask_follows_the_air() {
             .filter(|limit| limit.over == "average over 8 h")
             .min_by(|a, b| a.ppm.total_cmp(&b.ppm))
             .expect("limits");
-        assert_eq!(flow, [strictest.fresh_air_m3_h.ceil()], "{name}: one flow is named");
+        let has = air.air_changes_per_h.expect("a room") * air.room_m3.expect("a room");
+        assert_eq!(flow.len(), 2, "{name}: the flow it takes, and the one it has");
+        assert_eq!(flow[0], strictest.fresh_air_m3_h.ceil(), "{name}: one flow is asked for");
+        assert!((flow[1] - has).abs() <= 0.51, "{name}: {has}");
         let heat = text(report, "HEATER-AIR");
-        assert_eq!(before(heat, "m³/h"), flow, "{name}: the same air is warmed");
+        assert_eq!(before(heat, "m³/h"), [flow[0]], "{name}: the same air is warmed");
         // 1.2 kg/m3 x 1.005 kJ/(kg K) (standard values), checked by hand: 1620 m3/h by 10 K, 5.4 kW.
         let kw = flow[0] / 3600.0 * 1.2 * 1.005 * before(heat, "K")[0];
         assert!((before(heat, "kW")[0] - kw).abs() <= 0.051, "{name}: {kw} {heat}");
@@ -89,7 +92,9 @@ fn heat_and_styrene_share_one_air_flow_and_the_mask_follows_the_air() {
         assert!(mask.contains("no filter mask makes two-pack spraying safe"));
 
         let is_stopped = report.cautions.iter().any(|one| one.code == "STY-STOP");
-        assert_eq!(is_stopped, air.peak_ppm.expect("a room") > 350.0, "{name}");
+        // 350 ppm in the room, or the immediately dangerous 700 ppm at the head over the job.
+        let too_much = air.peak_ppm.expect("a room") > 350.0 || near > 700.0;
+        assert_eq!(is_stopped, too_much, "{name}");
         assert_eq!(
             report.blocks.iter().any(|block| block.code == "AIR-BLOCK"),
             is_stopped,

@@ -31,6 +31,7 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     if let Some(room) = &place.room {
         facts.number(Fact::RoomM3, room.volume_m3);
         facts.number(Fact::AirChanges, room.air_changes_h);
+        facts.number(Fact::AirFlowM3H, room.air_changes_h * room.volume_m3);
         facts.yes(Fact::RoomAssumed, place.room_assumed);
     }
     if let Some(air) = &scene.shop.air {
@@ -80,7 +81,9 @@ fn styrene(scene: &Scene<'_>, air: &AirAnswer, facts: &mut Facts) {
     );
     let danger = strictest(EXPOSURE_LIMITS, "styrene", Over::ImmediateDanger, None);
     facts.number_if(Fact::StyreneDangerousPpm, danger.map(|limit| limit.ppm));
-    facts.number_if(Fact::MostResinKg, air.most_resin_kg);
+    let most: Vec<String> =
+        air.most_by_what.iter().map(|(what, kg)| format!("{kg:.2} kg of {what}")).collect();
+    facts.said(Fact::MostInOne, most.join(" or "));
     facts.number_if(Fact::PurgeMin, air.purge_min);
     facts.number_if(Fact::StopAirM3H, air.stop_air_m3_h.map(f64::ceil));
     let Some((limit, flow, factor)) = strictest_shift(air) else { return };

@@ -73,8 +73,8 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
         .flat_map(|sitting| {
             let whole = sitting.poured_kg * 1000.0;
             let mixes = sitting.mixes.iter().map(|mix| mix.resin_g);
-            // A sitting that nobody has split may end in one pot.
-            mixes.chain(sitting.mixes.is_empty().then_some(whole))
+            // A sitting that nobody has split goes into pots of the usual size.
+            mixes.chain(sitting.mixes.is_empty().then_some(whole.min(scene.shop.pot_most_g)))
         })
         .fold(0.0, f64::max);
     facts.number(Fact::LargestPotG, pot_g);
