@@ -58,7 +58,8 @@ fn heat_and_styrene_share_one_air_flow_and_the_mask_follows_the_air() {
             .expect("limits");
         let has = air.air_changes_per_h.expect("a room") * air.room_m3.expect("a room");
         assert_eq!(flow.len(), 2, "{name}: the flow it takes, and the one it has");
-        assert_eq!(flow[0], strictest.fresh_air_m3_h.ceil(), "{name}: one flow is asked for");
+        let asked = strictest.fresh_air_m3_h.ceil();
+        assert!((flow[0] - asked).abs() < 0.5, "{name}: one flow is asked for");
         assert!((flow[1] - has).abs() <= 0.51, "{name}: {has}");
         let heat = text(report, "HEATER-AIR");
         assert_eq!(before(heat, "m³/h"), [flow[0]], "{name}: the same air is warmed");
