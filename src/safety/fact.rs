@@ -95,7 +95,7 @@ facts! {
     StyrenePeakPpm: Number(0, "ppm") => "styrene in the room at its peak, well mixed",
     StyreneNearPpm: Number(0, "ppm") => "styrene at the head over the job",
     StyreneAllPpm: Number(0, "ppm") => "styrene if everything were laid at once",
-    StyreneFlammablePercent: Number(1, "%") => "of the lower flammable limit",
+    StyreneFlammablePercent: Number(1, "%") => "styrene, as a share of what can burn",
     StyreneDangerousPpm: Number(0, "ppm") => "immediately dangerous to life",
     StrictestPpm: Number(0, "ppm") => "strictest limit over 8 h that is held",
     StrictestSet: Said => "whose limit",
@@ -113,7 +113,7 @@ facts! {
     HeatKw: Number(1, "kW") => "heat that this fresh air takes",
     WarmByK: Number(0, "K") => "how much the fresh air has to be warmed",
     AcetonePpm: Number(0, "ppm") => "acetone in the room from one sitting's cleaning",
-    AcetoneFlammablePercent: Number(1, "%") => "of the lower flammable limit of acetone",
+    AcetoneFlammablePercent: Number(1, "%") => "acetone, as a share of what can burn",
     AcetoneLimitPpm: Number(0, "ppm") => "limit of acetone over 8 h that is held",
     AcetoneAirM3H: Number(0, "m³/h") => "fresh air for the acetone",
     // Climate.

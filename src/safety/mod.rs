@@ -5,8 +5,8 @@
 //! practice.
 //!
 //! Inside, in order: [`facts`] (values worked out), [`table`] (the cautions as data) with its
-//! [`condition`]s over those values, [`blocks`], [`raise()`]; beside them [`answers`] and
-//! [`mounts`].
+//! [`condition`]s over those values, [`mod@blocks`], [`raise()`]; beside them [`mod@answers`] and
+//! [`mod@mounts`].
 
 pub mod answers;
 pub mod blocks;
