@@ -12,14 +12,15 @@
 )]
 
 use std::fmt;
+use std::sync::OnceLock;
 
 use nalgebra::{Point2, Vector2, Vector3};
 
-use super::front::{Front, MOST_WINDOWS};
+use super::front::{Front, Lit, MOST_WINDOWS};
+use super::ground::{CellId, Ground, Walk};
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::origin::{Inside, Origin, Piece};
 use super::seed::{Laid, seed};
-use super::window::Window;
 
 /// Distances are worked out this much past the limit, mm, so that a level curve at the limit
 /// itself can be drawn from both sides.
@@ -71,14 +72,14 @@ enum Cover {
 #[derive(Debug, Clone)]
 pub struct DistanceField<'m> {
     mesh: &'m Mesh,
-    passable: Vec<bool>,
+    /// Faces that may not be passed.
+    closed: Vec<FaceId>,
+    passable: OnceLock<Vec<bool>>,
     limit: f64,
-    known: Vec<f64>,
-    start: Vec<u32>,
-    windows: Vec<Window>,
-    /// Least distance each window can give.
-    least: Vec<f64>,
+    ground: Ground<'m>,
+    lit: Lit,
     laid: Vec<Laid>,
+    /// How each cell lies to the patch; empty without one.
     cover: Vec<Cover>,
     inside: Option<Inside>,
     anchor: Option<MeshPoint>,
@@ -101,36 +102,36 @@ impl<'m> DistanceField<'m> {
         if !(limit_mm >= 0.0 && limit_mm.is_finite()) {
             return Err(SpreadFault::Limit);
         }
-        let mut front = Front::new(mesh, passable, limit_mm + MARGIN_MM);
+        let closed: Vec<FaceId> = closed_faces(passable);
+        let walk = Walk { passable, free: closed.is_empty() };
+        let mut front = Front::new(mesh, walk, limit_mm + MARGIN_MM);
         let inside = origin.filled.clone().map(Inside::new);
-        let mut cover = vec![Cover::Outside; mesh.faces.len()];
+        let mut held = Vec::new();
         if let Some(patch) = &inside {
-            cover_faces(mesh, passable, patch, &mut cover, &mut front.known);
+            held = cover_faces(&mut front, patch);
         }
         let laid = seed(&mut front, &origin.pieces);
-        for piece in &laid {
-            if inside.is_some() {
-                cover[piece.face as usize] = Cover::Ask;
-            }
-        }
         if !front.run() {
             return Err(SpreadFault::TooFine);
         }
-        let (start, windows) = front.by_face();
-        let least = windows.iter().map(Window::least).collect();
-        let known = front.known;
+        let (ground, lit) = front.finish();
+        let mut cover = Vec::new();
+        if inside.is_some() {
+            cover.resize(ground.cells.len(), Cover::Outside);
+            held.into_iter().for_each(|cell| cover[cell as usize] = Cover::Inside);
+            laid.iter().for_each(|piece| cover[piece.cell as usize] = Cover::Ask);
+        }
         let anchor = origin.pieces.first().map(|piece| match *piece {
             Piece::Point(point) => point,
             Piece::Segment { face, from, .. } => MeshPoint { face, weights: from },
         });
         Ok(Self {
             mesh,
-            passable: passable.to_vec(),
+            closed,
+            passable: OnceLock::new(),
             limit: limit_mm,
-            known,
-            start,
-            windows,
-            least,
+            ground,
+            lit,
             laid,
             cover,
             inside,
@@ -147,7 +148,11 @@ impl<'m> DistanceField<'m> {
     /// Which faces could be passed.
     #[must_use]
     pub fn passable(&self) -> &[bool] {
-        &self.passable
+        self.passable.get_or_init(|| {
+            let mut passable = vec![true; self.mesh.faces.len()];
+            self.closed.iter().for_each(|face| passable[*face as usize] = false);
+            passable
+        })
     }
 
     /// How far distances were asked for, mm.
@@ -190,14 +195,15 @@ impl<'m> DistanceField<'m> {
     /// Least and greatest distance at the corners of a face; the face holds nothing nearer than
     /// the least less its longest edge.
     pub(crate) fn at_corners(&self, face: FaceId) -> (f64, f64) {
-        let known = self.mesh.faces[face as usize].map(|v| self.known[v as usize]);
+        let Some(cell) = self.ground.cell_of(face) else { return (f64::INFINITY, f64::INFINITY) };
+        let known = self.ground.cells[cell as usize].corners.map(|v| self.ground.known[v as usize]);
         known.into_iter().fold((f64::INFINITY, 0.0), |(low, high), d| (d.min(low), d.max(high)))
     }
 
     /// How many windows are kept: what an answer costs, for tuning.
     #[must_use]
     pub fn window_count(&self) -> usize {
-        self.windows.len()
+        self.lit.windows.len()
     }
 
     /// A place of the origin, if it has any on the mesh.
@@ -216,14 +222,15 @@ impl<'m> DistanceField<'m> {
     #[must_use]
     pub fn faces_met(&self) -> Vec<FaceId> {
         let cap = self.limit + MARGIN_MM;
-        let mut met: Vec<FaceId> = self.laid.iter().map(|piece| piece.face).collect();
-        for face in 0..self.mesh.faces.len() {
-            let lit = self.start[face + 1] > self.start[face];
-            let near = self.mesh.faces[face].iter().any(|v| self.known[*v as usize] <= cap);
-            if self.passable[face] && (lit || near || self.cover[face] == Cover::Inside) {
-                met.push(face as FaceId);
+        let mut met: Vec<FaceId> = Vec::new();
+        for (number, cell) in self.ground.cells.iter().enumerate() {
+            let lit = self.lit.start[number + 1] > self.lit.start[number];
+            let near = cell.corners.iter().any(|v| self.ground.known[*v as usize] <= cap);
+            if lit || near || self.cover.get(number).is_some_and(|one| *one == Cover::Inside) {
+                met.push(cell.face);
             }
         }
+        met.extend(self.laid.iter().map(|piece| self.ground.cells[piece.cell as usize].face));
         met.sort_unstable();
         met.dedup();
         met
@@ -232,18 +239,19 @@ impl<'m> DistanceField<'m> {
     /// Length of the shortest path, the face it was found in and, in the frame of one of that
     /// face's edges, the direction in which it arrives.
     fn way(&self, point: &MeshPoint) -> (f64, FaceId, u8, Vector2<f64>) {
-        if self.passable.get(point.face as usize).copied().unwrap_or(false) {
-            return self.way_in(point);
+        if let Some(cell) = self.ground.cell_of(point.face) {
+            return self.way_in(cell, point);
+        }
+        let mut best = (f64::INFINITY, point.face, 0, Vector2::zeros());
+        if self.closed.binary_search(&point.face).is_err() {
+            return best;
         }
         // The rim of an opening belongs to the skin next to it.
-        let mut best = (f64::INFINITY, point.face, 0, Vector2::zeros());
         for corner in self.mesh.faces[point.face as usize] {
             for &face in self.mesh.faces_round(corner) {
-                if !self.passable[face as usize] {
-                    continue;
-                }
+                let Some(cell) = self.ground.cell_of(face) else { continue };
                 if let Some(there) = self.mesh.express(point, face) {
-                    let way = self.way_in(&there);
+                    let way = self.way_in(cell, &there);
                     if way.0 < best.0 {
                         best = way;
                     }
@@ -253,32 +261,39 @@ impl<'m> DistanceField<'m> {
         best
     }
 
-    fn way_in(&self, point: &MeshPoint) -> (f64, FaceId, u8, Vector2<f64>) {
-        let face = point.face as usize;
-        let at = [0, 1, 2].map(|side| self.mesh.flat(point.face, side, &point.weights));
+    fn way_in(&self, number: CellId, point: &MeshPoint) -> (f64, FaceId, u8, Vector2<f64>) {
+        let cell = &self.ground.cells[number as usize];
+        let number = number as usize;
+        let at = cell.frame.flat(&point.weights);
         let mut best = (f64::INFINITY, point.face, 0, Vector2::zeros());
-        if self.cover[face] != Cover::Outside {
-            let held = self.cover[face] == Cover::Inside
-                || self.inside.as_ref().is_some_and(|p| p.holds(self.mesh.grid(point)));
-            if held {
-                return (0.0, point.face, 0, Vector2::zeros());
+        match self.cover.get(number) {
+            None | Some(Cover::Outside) => {}
+            Some(Cover::Inside) => return (0.0, point.face, 0, Vector2::zeros()),
+            Some(Cover::Ask) => {
+                if self.inside.as_ref().is_some_and(|p| p.holds(self.mesh.grid(point))) {
+                    return (0.0, point.face, 0, Vector2::zeros());
+                }
             }
         }
-        for (corner, v) in self.mesh.faces[face].iter().enumerate() {
-            let length = self.known[*v as usize] + at[corner].norm();
-            if length < best.0 {
-                best = (length, point.face, corner as u8, at[corner]);
+        for (corner, v) in cell.corners.iter().enumerate() {
+            let known = self.ground.known[*v as usize];
+            if known < best.0 {
+                let length = known + at[corner].norm();
+                if length < best.0 {
+                    best = (length, point.face, corner as u8, at[corner]);
+                }
             }
         }
-        let first = self.laid.partition_point(|piece| piece.face < point.face);
-        for piece in self.laid[first..].iter().take_while(|piece| piece.face == point.face) {
+        let first = self.laid.partition_point(|piece| (piece.cell as usize) < number);
+        for piece in self.laid[first..].iter().take_while(|piece| piece.cell as usize == number) {
             let step = piece.step_to(at[0]);
             if step.norm() < best.0 {
                 best = (step.norm(), point.face, 0, step);
             }
         }
-        let listed = self.start[face] as usize..self.start[face + 1] as usize;
-        for (window, least) in self.windows[listed.clone()].iter().zip(&self.least[listed]) {
+        let listed = self.lit.start[number] as usize..self.lit.start[number + 1] as usize;
+        for (window, least) in self.lit.windows[listed.clone()].iter().zip(&self.lit.least[listed])
+        {
             // Sorted by what they can give at the least: no later one is nearer.
             if *least >= best.0 {
                 break;
@@ -295,27 +310,43 @@ impl<'m> DistanceField<'m> {
     }
 }
 
-/// Finds how the faces lie to a patch and puts the vertices it holds at distance 0.
-fn cover_faces(
-    mesh: &Mesh,
-    passable: &[bool],
-    patch: &Inside,
-    cover: &mut [Cover],
-    known: &mut [f64],
-) {
+/// The faces that may not be passed, in order.
+fn closed_faces(passable: &[bool]) -> Vec<FaceId> {
+    const BLOCK: usize = 64;
+    let mut closed = Vec::new();
+    for (block, part) in (0..).step_by(BLOCK).zip(passable.chunks(BLOCK)) {
+        // Whole blocks at once: most bodies have few closed faces or none.
+        if !part.iter().fold(true, |open, one| open & one) {
+            closed.extend((block..).zip(part).filter(|(_, open)| !**open).map(|(face, _)| face));
+        }
+    }
+    closed
+}
+
+/// Finds the cells whose middle a patch holds and puts the vertices it holds at distance 0.
+fn cover_faces(front: &mut Front<'_, '_>, patch: &Inside) -> Vec<CellId> {
+    let mesh = front.ground.mesh;
+    let mut held = Vec::new();
     for face in mesh.faces_in_box(patch.low, patch.high) {
-        if !passable[face as usize] {
+        if !front.walk.passable[face as usize] {
             continue;
         }
         let third = 1.0 / 3.0;
         let middle = MeshPoint { face, weights: Vector3::new(third, third, third) };
-        if patch.holds(mesh.grid(&middle)) {
-            cover[face as usize] = Cover::Inside;
-        }
-        for v in mesh.faces[face as usize] {
-            if patch.holds(mesh.grid[v as usize]) {
-                known[v as usize] = 0.0;
+        let holds_middle = patch.holds(mesh.grid(&middle));
+        let corners = mesh.faces[face as usize].map(|v| patch.holds(mesh.grid[v as usize]));
+        if holds_middle || corners.contains(&true) {
+            let cell = front.enter(face);
+            for (corner, within) in corners.into_iter().enumerate() {
+                if within {
+                    let vertex = front.ground.cells[cell as usize].corners[corner];
+                    front.ground.known[vertex as usize] = 0.0;
+                }
+            }
+            if holds_middle {
+                held.push(cell);
             }
         }
     }
+    held
 }

@@ -62,6 +62,8 @@ pub struct Mesh {
     fan: Vec<FaceId>,
     /// Vertices whose faces' angles add up to more than a full turn: paths may bend there.
     pub(crate) saddle: Vec<bool>,
+    /// Vertices at an end of an edge with one face only.
+    pub(crate) on_rim: Vec<bool>,
     chart: ChartIndex,
     /// Edges with one face only.
     rim: Vec<(FaceId, usize)>,
@@ -75,6 +77,23 @@ pub struct Mesh {
 pub(crate) struct Frame {
     pub(crate) length: [f64; 3],
     pub(crate) apex: [Vector2<f64>; 3],
+}
+
+impl Frame {
+    /// A place, by its weights, laid flat on one edge.
+    pub(crate) fn flat_on(&self, side: usize, weights: &Vector3<f64>) -> Vector2<f64> {
+        let (next, top) = ((side + 1) % 3, (side + 2) % 3);
+        let apex = self.apex[side];
+        Vector2::new(
+            weights[next] * self.length[side] + weights[top] * apex.x,
+            weights[top] * apex.y,
+        )
+    }
+
+    /// A place laid flat on each edge in turn.
+    pub(crate) fn flat(&self, weights: &Vector3<f64>) -> [Vector2<f64>; 3] {
+        [0, 1, 2].map(|side| self.flat_on(side, weights))
+    }
 }
 
 /// A point on the mesh: a face and the weights of its three corners (they sum to one).
@@ -178,13 +197,15 @@ impl Mesh {
         let chart = ChartIndex::new(&grid, &faces);
         let sense = faces.first().map_or(1.0, |&f| signed_area(&grid, f).signum());
         let saddle = saddles(positions.len(), &faces, &frames);
-        let alone = |sides: &[Option<FaceId>; 3]| {
-            [0, 1, 2].into_iter().filter(|&i| sides[i].is_none()).collect::<Vec<_>>()
-        };
-        let rim = (0..)
-            .zip(&across)
-            .flat_map(|(face, sides)| alone(sides).into_iter().map(move |i| (face, i)))
-            .collect();
+        let mut rim = Vec::new();
+        let mut on_rim = vec![false; positions.len()];
+        for ((face, sides), corners) in (0..).zip(&across).zip(&faces) {
+            for i in (0..3).filter(|&i| sides[i].is_none()) {
+                rim.push((face, i));
+                on_rim[corners[i] as usize] = true;
+                on_rim[corners[(i + 1) % 3] as usize] = true;
+            }
+        }
         Ok(Self {
             positions,
             grid,
@@ -196,6 +217,7 @@ impl Mesh {
             fan_start,
             fan,
             saddle,
+            on_rim,
             chart,
             rim,
             sense,
@@ -341,13 +363,7 @@ impl Mesh {
 
     /// The point laid flat on one edge of its face: see [`Frame`].
     pub(crate) fn flat(&self, face: FaceId, side: usize, weights: &Vector3<f64>) -> Vector2<f64> {
-        let frame = &self.frames[face as usize];
-        let (next, top) = ((side + 1) % 3, (side + 2) % 3);
-        let apex = frame.apex[side];
-        Vector2::new(
-            weights[next] * frame.length[side] + weights[top] * apex.x,
-            weights[top] * apex.y,
-        )
+        self.frames[face as usize].flat_on(side, weights)
     }
 
     /// Weights of a place laid flat on edge 0 of a face; negative outside it.

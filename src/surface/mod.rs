@@ -12,11 +12,13 @@
 //!   marks and [`marks`] lays them on it.
 
 pub mod allowed;
+mod bend;
 mod chart;
 mod face;
 pub mod field;
 pub mod form;
 mod front;
+mod ground;
 mod lattice;
 pub mod level;
 pub mod lines;

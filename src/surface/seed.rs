@@ -12,6 +12,7 @@
 use nalgebra::{Vector2, Vector3};
 
 use super::front::Front;
+use super::ground::CellId;
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::origin::Piece;
 use super::window::{Came, Kind, Window};
@@ -19,7 +20,8 @@ use super::window::{Came, Kind, Window};
 /// A piece of the origin laid flat on edge 0 of a face, for distances inside that face.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Laid {
-    pub(crate) face: FaceId,
+    pub(crate) cell: CellId,
+    face: FaceId,
     from: Vector2<f64>,
     to: Vector2<f64>,
 }
@@ -46,12 +48,12 @@ struct Straight {
 }
 
 /// Opens the windows of all pieces; gives the pieces laid flat, in order of faces.
-pub(crate) fn seed(front: &mut Front<'_>, pieces: &[Piece]) -> Vec<Laid> {
-    let mesh = front.mesh;
+pub(crate) fn seed(front: &mut Front<'_, '_>, pieces: &[Piece]) -> Vec<Laid> {
+    let mesh = front.ground.mesh;
     let mut laid = Vec::new();
     let mut straights = Vec::new();
     for piece in pieces {
-        match on_passable(mesh, front.passable, piece) {
+        match on_passable(mesh, front.walk.passable, piece) {
             Some(Piece::Point(point)) => shine(front, &mut laid, &point, &[]),
             Some(Piece::Segment { face, from, to }) => {
                 let straight = Straight { face, from, to };
@@ -66,7 +68,8 @@ pub(crate) fn seed(front: &mut Front<'_>, pieces: &[Piece]) -> Vec<Laid> {
     }
     for (i, straight) in straights.iter().enumerate() {
         let flat = |weights: &Vector3<f64>| mesh.flat(straight.face, 0, weights);
-        laid.push(Laid { face: straight.face, from: flat(&straight.from), to: flat(&straight.to) });
+        let cell = front.enter(straight.face);
+        laid.push(Laid { cell, face: straight.face, from: flat(&straight.from), to: flat(&straight.to) });
         beams(front, straight);
         let start = MeshPoint { face: straight.face, weights: straight.from };
         let end = MeshPoint { face: straight.face, weights: straight.to };
@@ -85,7 +88,7 @@ pub(crate) fn seed(front: &mut Front<'_>, pieces: &[Piece]) -> Vec<Laid> {
             shine(front, &mut laid, &end, &[(*straight, false)]);
         }
     }
-    laid.sort_by_key(|piece| piece.face);
+    laid.sort_by_key(|piece| piece.cell);
     laid
 }
 
@@ -123,12 +126,12 @@ fn side_of(weights: &Vector3<f64>) -> Option<usize> {
 /// Lets a point shine into all faces it touches. `lines` are the straight pieces that leave it
 /// (true) or arrive at it (false).
 fn shine(
-    front: &mut Front<'_>,
+    front: &mut Front<'_, '_>,
     laid: &mut Vec<Laid>,
     point: &MeshPoint,
     lines: &[(Straight, bool)],
 ) {
-    let mesh = front.mesh;
+    let mesh = front.ground.mesh;
     let corners = mesh.faces[point.face as usize];
     if let Some(i) = (0..3).find(|i| point.weights[*i] >= 1.0) {
         front.start_vertex(corners[i]);
@@ -138,7 +141,7 @@ fn shine(
     let mut touched = vec![(point.face, edge.unwrap_or(0), point.weights)];
     if let Some(side) = edge
         && let Some(other) = mesh.across[point.face as usize][side]
-        && front.passable[other as usize]
+        && front.walk.passable[other as usize]
         && let Some(there) = mesh.express(point, other)
     {
         touched.push((other, mesh.twin[point.face as usize][side] as usize, there.weights));
@@ -161,9 +164,10 @@ fn shine(
             })
             .collect();
         let flat = mesh.flat(face, 0, &weights);
-        reach_corners(front, &Laid { face, from: flat, to: flat });
+        let piece = Laid { cell: front.enter(face), face, from: flat, to: flat };
+        reach_corners(front, &piece);
         if !lines.iter().any(|(line, _)| line.face == face) {
-            laid.push(Laid { face, from: flat, to: flat });
+            laid.push(piece);
         }
         for through in 0..3 {
             if weights[(through + 2) % 3] > 0.0 {
@@ -176,15 +180,15 @@ fn shine(
 /// Opens the window of a point through one edge, as far as no leaving line faces it. `sides`
 /// are the edge whose frame the lines are written in and the edge to pass.
 fn open_point(
-    front: &mut Front<'_>,
+    front: &mut Front<'_, '_>,
     face: FaceId,
     sides: [usize; 2],
     weights: &Vector3<f64>,
     leaving: &[Vector2<f64>],
 ) {
-    let mesh = front.mesh;
+    let mesh = front.ground.mesh;
     let [side, through] = sides;
-    let Some(beyond) = mesh.across[face as usize][through] else { return };
+    let Some(beyond) = beyond(front, face, through) else { return };
     let length = mesh.frames[face as usize].length[through];
     let at = mesh.flat(face, side, weights);
     let ends = [0.0, 1.0].map(|t| mesh.flat(face, side, &mesh.on_edge(face, through, t).weights));
@@ -210,35 +214,43 @@ fn open_point(
         x: length - source.x,
         y: -source.y,
         base: 0.0,
-        face: beyond,
+        cell: beyond,
         side: mesh.twin[face as usize][through],
         kind: Kind::Point,
         came: Came::Source,
     });
 }
 
+/// The cell beyond an edge one may pass.
+fn beyond(front: &mut Front<'_, '_>, face: FaceId, through: usize) -> Option<CellId> {
+    let beyond = front.ground.mesh.across[face as usize][through]?;
+    front.walk.passable[beyond as usize].then(|| front.enter(beyond))
+}
+
 /// Notes the straight ways from a piece to the corners of its face.
-fn reach_corners(front: &mut Front<'_>, piece: &Laid) {
-    let mesh = front.mesh;
+fn reach_corners(front: &mut Front<'_, '_>, piece: &Laid) {
+    let mesh = front.ground.mesh;
     for (i, v) in mesh.faces[piece.face as usize].into_iter().enumerate() {
         let corner = mesh.on_edge(piece.face, i, 0.0);
         let step = piece.step_to(mesh.flat(piece.face, 0, &corner.weights));
-        front.reach_vertex(v, step.norm(), piece.face, -step);
+        let vertex = front.ground.vertex(v, &front.walk);
+        front.reach_vertex(vertex, step.norm(), piece.cell, -step);
     }
 }
 
 /// Opens the parallel beams of a straight piece through the edges of its face.
-fn beams(front: &mut Front<'_>, straight: &Straight) {
-    let mesh = front.mesh;
+fn beams(front: &mut Front<'_, '_>, straight: &Straight) {
+    let mesh = front.ground.mesh;
     let face = straight.face;
     let mut piece = Laid {
+        cell: front.enter(face),
         face,
         from: mesh.flat(face, 0, &straight.from),
         to: mesh.flat(face, 0, &straight.to),
     };
     reach_corners(front, &piece);
     for through in 0..3 {
-        let Some(beyond) = mesh.across[face as usize][through] else { continue };
+        let Some(beyond) = beyond(front, face, through) else { continue };
         let length = mesh.frames[face as usize].length[through];
         let turned = |w: &Vector3<f64>| Vector2::new(length, 0.0) - mesh.flat(face, through, w);
         piece.from = turned(&straight.from);
@@ -258,7 +270,7 @@ fn beams(front: &mut Front<'_>, straight: &Straight) {
                 x: normal.x,
                 y: normal.y,
                 base: -normal.dot(&piece.from),
-                face: beyond,
+                cell: beyond,
                 side: mesh.twin[face as usize][through],
                 kind: Kind::Beam,
                 came: Came::Source,

@@ -13,7 +13,8 @@
 
 use nalgebra::Vector2;
 
-use super::mesh::{FaceId, Frame, Mesh};
+use super::ground::{CellId, Ground, WALL, Walk, split};
+use super::mesh::Frame;
 
 /// What shines through a window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,7 +44,7 @@ pub(crate) struct Window {
     pub(crate) x: f64,
     pub(crate) y: f64,
     pub(crate) base: f64,
-    pub(crate) face: FaceId,
+    pub(crate) cell: CellId,
     pub(crate) side: u8,
     pub(crate) kind: Kind,
     pub(crate) came: Came,
@@ -124,51 +125,60 @@ impl Window {
     }
 
     /// The parts of the window that leave through the left (corner 2 to corner 0 of the frame)
-    /// and the right edge. `split` is the place on the edge whose ray meets the third corner;
-    /// `shade` is the interval of the edge known to be of no use on the far side of that ray.
-    pub(crate) fn children(&self, mesh: &Mesh, best: Option<f64>) -> [Option<Self>; 2] {
-        let frame = &mesh.frames[self.face as usize];
+    /// and the right edge. `best` is where on the edge the way that serves the third corner best
+    /// passes, when that is not a way through this window.
+    pub(crate) fn children(
+        &self,
+        ground: &mut Ground<'_>,
+        walk: &Walk<'_>,
+        best: Option<f64>,
+    ) -> [Option<Self>; 2] {
         let side = self.side as usize;
+        let (left_side, right_side) = ((side + 2) % 3, (side + 1) % 3);
+        let frame = &ground.cells[self.cell as usize].frame;
         let apex = frame.apex[side];
-        let length = frame.length[side];
+        let lengths = [frame.length[side], frame.length[left_side], frame.length[right_side]];
         let split = self.crossing(apex);
         // Rays that cross the path which serves the third corner best cannot be shortest beyond.
         let (left_to, right_from) = best.map_or((split, split), |t| (split.min(t), split.max(t)));
-        let left = (self.from < left_to).then(|| {
-            let along = apex / frame.length[(side + 2) % 3];
+        let mut out = [None, None];
+        if self.from < left_to {
             let end = self.to.min(left_to);
-            let whole = end >= split;
-            self.child(
-                mesh,
-                (side + 2) % 3,
-                Vector2::zeros(),
-                along,
-                [self.from, end],
-                [false, whole],
-            )
-        });
-        let right = (self.to > right_from).then(|| {
-            let along = (Vector2::new(length, 0.0) - apex) / frame.length[(side + 1) % 3];
+            let (ends, meets) = ([self.from, end], [false, end >= split]);
+            out[0] = self.child(Vector2::zeros(), apex, lengths[1], ends, meets);
+        }
+        if self.to > right_from {
+            let along = Vector2::new(lengths[0], 0.0) - apex;
             let start = self.from.max(right_from);
-            let whole = start <= split;
-            self.child(mesh, (side + 1) % 3, apex, along, [start, self.to], [whole, false])
-        });
-        [left.flatten(), right.flatten()]
+            let (ends, meets) = ([start, self.to], [start <= split, false]);
+            out[1] = self.child(apex, along, lengths[2], ends, meets);
+        }
+        let ways = [(left_side, Came::CornerRight), (right_side, Came::CornerLeft)];
+        for (child, (through, came)) in out.iter_mut().zip(ways) {
+            let Some(window) = child else { continue };
+            let link = ground.link(self.cell, through, walk);
+            if link == WALL {
+                *child = None;
+            } else {
+                (window.cell, window.side) = self::split(link);
+                window.came = came;
+            }
+        }
+        out
     }
 
-    /// The part [from, to] of the window carried through `through`, an edge of the same face.
-    /// `meets` says which end's ray meets the face's third corner exactly.
+    /// The part [from, to] of the window carried through an edge of the same face that starts
+    /// at `origin` and runs along `edge`. `meets` says which end's ray meets the face's third
+    /// corner exactly. The face beyond is for the caller to write.
     fn child(
         &self,
-        mesh: &Mesh,
-        through: usize,
         origin: Vector2<f64>,
-        along: Vector2<f64>,
+        edge: Vector2<f64>,
+        length: f64,
         ends: [f64; 2],
         meets: [bool; 2],
     ) -> Option<Self> {
-        let face = mesh.across[self.face as usize][through]?;
-        let length = mesh.frames[self.face as usize].length[through];
+        let along = edge / length;
         let hit = |t: f64, outward: f64| {
             let ray = self.ray(t, outward);
             let reach = (Vector2::new(t, 0.0) - origin).perp(&ray) / along.perp(&ray);
@@ -180,40 +190,32 @@ impl Window {
             return None;
         }
         let (x, y, base) = self.seen_from(origin, along);
-        let came = if through == (self.side as usize + 2) % 3 {
-            Came::CornerRight
-        } else {
-            Came::CornerLeft
-        };
-        let side = mesh.twin[self.face as usize][through];
-        Some(Self { from, to, x, y, base, face, side, kind: self.kind, came })
+        Some(Self { from, to, x, y, base, ..*self })
     }
 
     /// Whether some corner already offers a shorter way to everything the window lights.
-    /// `known` are real path lengths to the vertices.
-    pub(crate) fn is_beaten(&self, mesh: &Mesh, known: &[f64]) -> bool {
-        let (face, side) = (self.face as usize, self.side as usize);
-        let corners = mesh.faces[face];
-        let length = mesh.frames[face].length[side];
+    pub(crate) fn is_beaten(&self, ground: &Ground<'_>) -> bool {
+        let cell = &ground.cells[self.cell as usize];
+        let side = self.side as usize;
+        let length = cell.frame.length[side];
+        let known = |corner: usize| ground.known[cell.corners[corner] as usize];
         let (at_from, at_to) = (self.on_edge(self.from) - SPARE, self.on_edge(self.to) - SPARE);
-        if known[corners[side] as usize] + self.to < at_to
-            || known[corners[(side + 1) % 3] as usize] + length - self.from < at_from
-        {
+        if known(side) + self.to < at_to || known((side + 1) % 3) + length - self.from < at_from {
             return true;
         }
         if self.came == Came::Source {
             return false;
         }
         // The corner of the face before, which the rays passed on one known side.
-        let Some(before) = mesh.across[face][side] else { return false };
-        let twin = mesh.twin[face][side] as usize;
-        let corner = mesh.faces[before as usize][(twin + 2) % 3];
-        let apex = mesh.frames[before as usize].apex[twin];
+        let Some((before, twin)) = ground.known_link(self.cell, side) else { return false };
+        let (before, twin) = (&ground.cells[before as usize], twin as usize);
+        let apex = before.frame.apex[twin];
         let (t, value) = match self.came {
             Came::CornerLeft => (self.to, at_to),
             _ => (self.from, at_from),
         };
-        known[corner as usize] + length_of(length - apex.x - t, apex.y) < value
+        let there = ground.known[before.corners[(twin + 2) % 3] as usize];
+        there < value && there + length_of(length - apex.x - t, apex.y) < value
     }
 }
 
