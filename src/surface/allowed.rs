@@ -43,7 +43,7 @@ pub fn allowed_region(
 ) -> Vec<MeshPoint> {
     let off = |r: &Reading<'_>, p: &MeshPoint| (r.field.capped(p) - r.tape_mm).abs() - r.width_mm;
     let f = |p: &MeshPoint| off(a, p).max(off(b, p));
-    let mut lattice = Lattice::new(mesh, &f);
+    let mut lattice = Lattice::new(mesh, &f, None);
     let passable = a.field.passable();
     let candidates = a.field.faces_met().into_iter().filter(|face| passable[*face as usize]);
     let finest = SPACING_MM.min(a.width_mm / 2.0).min(b.width_mm / 2.0).max(0.25);

@@ -172,6 +172,7 @@ impl Front<'_, '_> {
                 base,
                 cell: beyond,
                 side,
+                slack: 0.0,
                 kind: Kind::Point,
                 came: Came::Source,
             });

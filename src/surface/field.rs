@@ -200,6 +200,18 @@ impl<'m> DistanceField<'m> {
         known.into_iter().fold((f64::INFINITY, 0.0), |(low, high), d| (d.min(low), d.max(high)))
     }
 
+    /// Distances at the corners of a face, mm, at most a little more than the limit.
+    pub(crate) fn corners(&self, face: FaceId) -> [f64; 3] {
+        let cap = self.limit + MARGIN_MM;
+        let cell = self.ground.cell_of(face).map(|cell| &self.ground.cells[cell as usize]);
+        cell.map_or([cap; 3], |cell| cell.corners.map(|v| self.ground.known[v as usize].min(cap)))
+    }
+
+    /// Whether a face could be passed.
+    pub(crate) fn is_open(&self, face: FaceId) -> bool {
+        self.closed.binary_search(&face).is_err()
+    }
+
     /// How many windows are kept: what an answer costs, for tuning.
     #[must_use]
     pub fn window_count(&self) -> usize {
@@ -221,18 +233,28 @@ impl<'m> DistanceField<'m> {
     /// Faces any part of which may lie within the limit, in order.
     #[must_use]
     pub fn faces_met(&self) -> Vec<FaceId> {
-        let cap = self.limit + MARGIN_MM;
+        let mut met = self.faces_within(self.limit + MARGIN_MM);
+        met.sort_unstable();
+        met
+    }
+
+    /// Faces any part of which may lie within a reach, mm, in the order of meeting.
+    pub(crate) fn faces_within(&self, reach_mm: f64) -> Vec<FaceId> {
         let mut met: Vec<FaceId> = Vec::new();
+        let mut pieces = self.laid.iter().map(|piece| piece.cell as usize).peekable();
         for (number, cell) in self.ground.cells.iter().enumerate() {
-            let lit = self.lit.start[number + 1] > self.lit.start[number];
-            let near = cell.corners.iter().any(|v| self.ground.known[*v as usize] <= cap);
-            if lit || near || self.cover.get(number).is_some_and(|one| *one == Cover::Inside) {
+            let laid = pieces.next_if_eq(&number).is_some();
+            while pieces.next_if_eq(&number).is_some() {}
+            let first = self.lit.start[number] as usize;
+            // The nearest window comes first.
+            let lit =
+                self.lit.start[number + 1] as usize > first && self.lit.least[first] <= reach_mm;
+            let near = cell.corners.iter().any(|v| self.ground.known[*v as usize] <= reach_mm);
+            let held = self.cover.get(number).is_some_and(|one| *one == Cover::Inside);
+            if laid || lit || near || held {
                 met.push(cell.face);
             }
         }
-        met.extend(self.laid.iter().map(|piece| self.ground.cells[piece.cell as usize].face));
-        met.sort_unstable();
-        met.dedup();
         met
     }
 
@@ -301,8 +323,7 @@ impl<'m> DistanceField<'m> {
             if *least + at[window.side as usize].y >= best.0 {
                 continue;
             }
-            let (length, step) = window.distance(at[window.side as usize]);
-            if length < best.0 {
+            if let Some((length, step)) = window.shorter(at[window.side as usize], best.0) {
                 best = (length, point.face, window.side, step);
             }
         }

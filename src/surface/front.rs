@@ -20,6 +20,12 @@ use super::window::Window;
 pub(super) const MOST_WINDOWS: usize = 12_000_000;
 /// Width of the steps in which the front advances, mm.
 const STEP_MM: f64 = 1.0;
+/// On edges shorter than this, mm, neighbouring windows become one where that changes the
+/// distance by less than [`SHARE`] of itself, all joins on the way together. Without it their
+/// number grows with the square of the fineness, for differences of nanometres.
+const FINE_MM: f64 = 6.0;
+/// See [`FINE_MM`].
+const SHARE: f64 = 1e-6;
 
 /// The spreading front: what is known so far and what waits, nearest first.
 pub(crate) struct Front<'m, 'w> {
@@ -28,8 +34,10 @@ pub(crate) struct Front<'m, 'w> {
     cap: f64,
     /// Shortest way to the third corner through each edge of each cell, and where it crosses.
     best: Vec<[(f64, f64); 3]>,
+    /// Where the window opened last on each edge of each cell waits: step and number.
+    last: Vec<[(u32, u32); 3]>,
     waiting: Queue,
-    kept: Vec<Window>,
+    kept: Vec<(f64, Window)>,
     pub(super) started: BTreeSet<u32>,
     /// Through which cell the path to a vertex arrives, and the direction back along it.
     pub(super) arrival: Vec<Option<(CellId, Vector2<f64>)>>,
@@ -40,7 +48,11 @@ pub(crate) struct Front<'m, 'w> {
 struct Queue {
     steps: Vec<Step>,
     now: usize,
+    /// Windows of the step that were dealt with.
+    done: usize,
     count: usize,
+    /// Emptied lists, to be filled again.
+    spare: Vec<Vec<Window>>,
 }
 
 #[derive(Default)]
@@ -57,7 +69,13 @@ enum Wait {
 impl Queue {
     fn new(cap: f64) -> Self {
         let count = (cap / STEP_MM) as usize + 1;
-        Self { steps: (0..count).map(|_| Step::default()).collect(), now: 0, count: 0 }
+        Self {
+            steps: (0..count).map(|_| Step::default()).collect(),
+            now: 0,
+            done: 0,
+            count: 0,
+            spare: Vec::new(),
+        }
     }
 
     /// The step a length belongs to; rounding may put it a hair before what it came from.
@@ -66,19 +84,40 @@ impl Queue {
         &mut self.steps[step]
     }
 
-    fn pop(&mut self, done: &mut usize) -> Option<Wait> {
+    fn push(&mut self, least: f64, window: Window) -> (u32, u32) {
+        self.count += 1;
+        let step = ((least / STEP_MM) as usize).clamp(self.now, self.steps.len() - 1);
+        let windows = &mut self.steps[step].windows;
+        if windows.capacity() == 0 {
+            *windows = self.spare.pop().unwrap_or_default();
+        }
+        windows.push(window);
+        (step as u32, windows.len() as u32 - 1)
+    }
+
+    /// The window pushed under a number, if it still waits.
+    fn still(&mut self, step: u32, number: u32) -> Option<&mut Window> {
+        let (step, number) = (step as usize, number as usize);
+        if step < self.now || step == self.now && number < self.done {
+            return None;
+        }
+        self.steps.get_mut(step)?.windows.get_mut(number)
+    }
+
+    fn pop(&mut self) -> Option<Wait> {
         loop {
             let step = self.steps.get_mut(self.now)?;
             if let Some((length, vertex)) = step.vertices.pop() {
                 return Some(Wait::Vertex(length, vertex));
             }
-            if let Some(window) = step.windows.get(*done) {
-                *done += 1;
+            if let Some(window) = step.windows.get(self.done) {
+                self.done += 1;
                 return Some(Wait::Window(*window));
             }
             self.count -= step.windows.len();
-            *step = Step::default();
-            *done = 0;
+            step.windows.clear();
+            self.spare.push(std::mem::take(&mut step.windows));
+            self.done = 0;
             self.now += 1;
         }
     }
@@ -91,6 +130,7 @@ impl<'m, 'w> Front<'m, 'w> {
             walk,
             cap,
             best: Vec::new(),
+            last: Vec::new(),
             waiting: Queue::new(cap),
             kept: Vec::new(),
             started: BTreeSet::new(),
@@ -136,18 +176,28 @@ impl<'m, 'w> Front<'m, 'w> {
 
     /// Puts a window in the queue unless it is of no use.
     pub(crate) fn open(&mut self, window: Window) {
-        let least = window.least();
-        if least > self.cap || window.is_beaten(&self.ground) {
+        let (first, last, least) = window.span();
+        if least > self.cap || window.is_beaten(&self.ground, first, last) {
             return;
         }
-        self.waiting.count += 1;
-        self.waiting.step(least).windows.push(window);
+        let (cell, side) = (window.cell as usize, window.side as usize);
+        if self.last.len() <= cell {
+            self.last.resize(self.ground.cells.len(), [(0, u32::MAX); 3]);
+        }
+        let (step, number) = self.last[cell][side];
+        let fine = self.ground.cells[cell].frame.length[side] < FINE_MM;
+        if let Some(other) = self.waiting.still(step, number)
+            && let Some(joined) = window.joined(other, if fine { SHARE } else { 0.0 })
+        {
+            *other = joined;
+            return;
+        }
+        self.last[cell][side] = self.waiting.push(least, window);
     }
 
     /// Spreads to the end; false when there are too many windows.
     pub(crate) fn run(&mut self) -> bool {
-        let mut done = 0;
-        while let Some(wait) = self.waiting.pop(&mut done) {
+        while let Some(wait) = self.waiting.pop() {
             match wait {
                 Wait::Vertex(length, v) => {
                     // A shorter path found meanwhile waits on its own account.
@@ -156,8 +206,9 @@ impl<'m, 'w> Front<'m, 'w> {
                     }
                 }
                 Wait::Window(window) => {
-                    if !window.is_beaten(&self.ground) {
-                        self.kept.push(window);
+                    let (first, last, least) = window.span();
+                    if !window.is_beaten(&self.ground, first, last) {
+                        self.kept.push((least, window));
                         self.pass(&window);
                     }
                 }
@@ -173,9 +224,11 @@ impl<'m, 'w> Front<'m, 'w> {
     fn pass(&mut self, window: &Window) {
         let (cell, side) = (window.cell as usize, window.side as usize);
         let here = &self.ground.cells[cell];
+        let apex = here.frame.apex[side];
         let mut shade = None;
-        if let Some(t) = window.lights_apex(&here.frame) {
-            let (length, step) = window.distance(here.frame.apex[side]);
+        let (split, lit) = window.to_apex(&here.frame);
+        if let Some(t) = lit {
+            let (length, step) = window.through(t, split, apex);
             let vertex = here.corners[(side + 2) % 3];
             // Only where paths may bend does it matter from where they come.
             let back = if self.ground.bends[vertex as usize] {
@@ -194,7 +247,8 @@ impl<'m, 'w> Front<'m, 'w> {
                 shade = Some(best.1);
             }
         }
-        for child in window.children(&mut self.ground, &self.walk, shade).into_iter().flatten() {
+        let children = window.children(&mut self.ground, &self.walk, split, shade);
+        for child in children.into_iter().flatten() {
             self.open(child);
         }
     }
@@ -202,10 +256,10 @@ impl<'m, 'w> Front<'m, 'w> {
     /// The ground with the windows that still matter, listed cell by cell, and the least
     /// distance each of them can give.
     pub(crate) fn finish(self) -> (Ground<'m>, Lit) {
-        let Self { ground, mut kept, .. } = self;
-        kept.retain(|window| !window.is_beaten(&ground));
+        let Self { ground, kept, waiting, .. } = self;
+        drop(waiting);
         let mut start = vec![0_u32; ground.cells.len() + 1];
-        for window in &kept {
+        for (_, window) in &kept {
             start[window.cell as usize + 1] += 1;
         }
         for cell in 0..ground.cells.len() {
@@ -213,16 +267,16 @@ impl<'m, 'w> Front<'m, 'w> {
         }
         let mut next = start.clone();
         let mut order = vec![(0.0, 0_u32); kept.len()];
-        for (i, window) in (0..).zip(&kept) {
-            order[next[window.cell as usize] as usize] = (window.least(), i);
+        for (i, (least, window)) in (0..).zip(&kept) {
+            order[next[window.cell as usize] as usize] = (*least, i);
             next[window.cell as usize] += 1;
         }
         // Nearest first in each cell, so that a look-up may stop early.
         for cell in 0..ground.cells.len() {
             let listed = start[cell] as usize..start[cell + 1] as usize;
-            order[listed].sort_by(|one, other| one.0.total_cmp(&other.0));
+            order[listed].sort_unstable_by(|one, other| one.0.total_cmp(&other.0));
         }
-        let windows = order.iter().map(|(_, i)| kept[*i as usize]).collect();
+        let windows = order.iter().map(|(_, i)| kept[*i as usize].1).collect();
         let least = order.into_iter().map(|(least, _)| least).collect();
         (ground, Lit { start, windows, least })
     }

@@ -54,18 +54,33 @@ pub(crate) enum Side {
     Cut,
 }
 
+/// Values at the corners of a face, where they are known beforehand.
+pub(crate) type Corners<'a> = &'a dyn Fn(FaceId) -> [f64; 3];
+
 /// The lattice and the values found on it.
 pub(crate) struct Lattice<'a> {
     pub(crate) mesh: &'a Mesh,
     pub(crate) f: &'a dyn Fn(&MeshPoint) -> f64,
+    corners: Option<Corners<'a>>,
     /// Parts along each edge of a face; a power of two.
     pub(crate) count: u32,
+    /// Values that faces share.
     values: Named<Name, f64>,
+    /// Values in the face asked last, not a number where not asked yet.
+    own: (FaceId, Vec<f64>),
 }
 
+/// Up to this fineness the values of one face are held in a plain table.
+const MOST_OWN: u32 = 64;
+
 impl<'a> Lattice<'a> {
-    pub(crate) fn new(mesh: &'a Mesh, f: &'a dyn Fn(&MeshPoint) -> f64) -> Self {
-        Self { mesh, f, count: 1, values: Named::default() }
+    pub(crate) fn new(
+        mesh: &'a Mesh,
+        f: &'a dyn Fn(&MeshPoint) -> f64,
+        corners: Option<Corners<'a>>,
+    ) -> Self {
+        let own = (FaceId::MAX, Vec::new());
+        Self { mesh, f, corners, count: 1, values: Named::default(), own }
     }
 
     /// The faces among `candidates` in which the function could be zero, those in which it is
@@ -80,16 +95,24 @@ impl<'a> Lattice<'a> {
         let (mut cut, mut within) = (Vec::new(), Vec::new());
         let mut longest = 0.0_f64;
         for face in candidates {
-            match self.side_of(face, self.whole(), 1) {
+            let length = self.mesh.frames[face as usize].length;
+            let values = match self.corners {
+                Some(corners) => corners(face),
+                None => self.whole().map(|place| self.value(face, place)),
+            };
+            match side_by(values, length) {
                 Side::Out => {}
                 Side::In => within.push(face),
-                Side::Cut => cut.push(face),
+                Side::Cut => {
+                    cut.push(face);
+                    longest = length.into_iter().fold(longest, f64::max);
+                }
             }
-            longest = self.mesh.frames[face as usize].length.into_iter().fold(longest, f64::max);
         }
         // One depth for all faces, so that parts on both sides of an edge match.
         let depth = (longest / finest_mm.max(1e-3)).log2().ceil().clamp(0.0, f64::from(deepest));
         self.count = 1 << depth as u32;
+        self.own = (FaceId::MAX, Vec::new());
         (cut, within)
     }
 
@@ -116,6 +139,36 @@ impl<'a> Lattice<'a> {
     }
 
     pub(crate) fn value(&mut self, face: FaceId, place: Place) -> f64 {
+        if self.count > MOST_OWN {
+            return self.shared(face, place);
+        }
+        let across = self.count as usize + 1;
+        if self.own.0 != face {
+            self.own.0 = face;
+            self.own.1.clear();
+            self.own.1.resize(across * across, f64::NAN);
+            if let Some(corners) = self.corners {
+                for (value, place) in corners(face).into_iter().zip(self.whole()) {
+                    self.own.1[place[0] as usize * across + place[1] as usize] = value;
+                }
+            }
+        }
+        let at = place[0] as usize * across + place[1] as usize;
+        let known = self.own.1[at];
+        if !known.is_nan() {
+            return known;
+        }
+        // What lies on an edge must come out the same from both sides.
+        let value = if place.contains(&0) {
+            self.shared(face, place)
+        } else {
+            (self.f)(&self.point(face, place))
+        };
+        self.own.1[at] = value;
+        value
+    }
+
+    fn shared(&mut self, face: FaceId, place: Place) -> f64 {
         let name = self.name(face, place);
         if let Some(value) = self.values.get(&name) {
             return *value;
@@ -129,20 +182,7 @@ impl<'a> Lattice<'a> {
     pub(crate) fn side_of(&mut self, face: FaceId, part: [Place; 3], size: u32) -> Side {
         let scale = f64::from(size) / f64::from(self.count);
         let values = part.map(|place| self.value(face, place));
-        let length = self.mesh.frames[face as usize].length.map(|l| l * scale);
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for i in 0..3 {
-            let away = length[i].max(length[(i + 2) % 3]);
-            low = low.max(values[i] - away);
-            high = high.min(values[i] + away);
-        }
-        if low > 0.0 {
-            Side::Out
-        } else if high <= 0.0 {
-            Side::In
-        } else {
-            Side::Cut
-        }
+        side_by(values, self.mesh.frames[face as usize].length.map(|l| l * scale))
     }
 
     /// Where between two neighbouring places the function passes zero, from 0 to 1.
@@ -163,6 +203,23 @@ pub(crate) fn quarters([a, b, c]: [Place; 3]) -> [[Place; 3]; 4] {
     [[a, ab, ca], [ab, b, bc], [ca, bc, c], [bc, ca, ab]]
 }
 
+/// Whether a function with these values at the corners can be zero in a triangle.
+fn side_by(values: [f64; 3], length: [f64; 3]) -> Side {
+    let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+    for i in 0..3 {
+        let away = length[i].max(length[(i + 2) % 3]);
+        low = low.max(values[i] - away);
+        high = high.min(values[i] + away);
+    }
+    if low > 0.0 {
+        Side::Out
+    } else if high <= 0.0 {
+        Side::In
+    } else {
+        Side::Cut
+    }
+}
+
 /// Where on a line, 0 to 1, a function that is not above zero at one end and above it at the
 /// other passes zero, to a hundred-thousandth of the line's `length`.
 pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) -> f64 {
@@ -171,13 +228,22 @@ pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) 
     let close = 1e-5 * length;
     // A patch is flat inside: there only halving finds the rim.
     let flat = below >= 0.0;
+    // The end that was left last, with its value: it gives the bend of the function.
+    let mut left: Option<(f64, f64)> = None;
     for round in 0..40 {
-        let share = if flat || round > 4 { 0.5 } else { below / (below - above) };
-        let t = inner + (outer - inner) * share;
+        let straight = inner + (outer - inner) * (below / (below - above));
+        let t = if flat || round > 4 {
+            f64::midpoint(inner, outer)
+        } else {
+            let bent = left.map(|left| bent_zero([(inner, below), (outer, above), left], straight));
+            bent.filter(|t| (t - inner) * (t - outer) < 0.0).unwrap_or(straight)
+        };
         let value = f(t);
         if value <= 0.0 {
+            left = Some((inner, below));
             (inner, below) = (t, value);
         } else {
+            left = Some((outer, above));
             (outer, above) = (t, value);
         }
         let done = (value.abs() <= close && !flat) || (outer - inner).abs() < 1e-7;
@@ -186,4 +252,16 @@ pub(crate) fn zero_between(ends: [f64; 2], length: f64, f: impl Fn(f64) -> f64) 
         }
     }
     f64::midpoint(inner, outer)
+}
+
+/// The zero near `start` of the parabola through three places of a function.
+fn bent_zero([a, b, c]: [(f64, f64); 3], start: f64) -> f64 {
+    let slope = (b.1 - a.1) / (b.0 - a.0);
+    let bend = ((c.1 - a.1) / (c.0 - a.0) - slope) / (c.0 - b.0);
+    let mut t = start;
+    for _ in 0..2 {
+        let value = a.1 + (t - a.0) * (slope + (t - b.0) * bend);
+        t -= value / (slope + (2.0 * t - a.0 - b.0) * bend);
+    }
+    t
 }

@@ -3,9 +3,7 @@
 //! Takes a function over the mesh that changes no faster than one moves (a distance less a
 //! reach, or the least of several of these) and measures where it is not above zero: area in
 //! mm2, in all and by region, and the rim as lines on the surface. Faces are cut in four while
-//! the function could change sign in them; in the smallest parts the rim's crossings are found
-//! on the function itself and the bow between them is added (Simpson's rule, closed form for a
-//! parabola), because a straight cut alone is always too small on a round rim.
+//! the function could change sign in them; the smallest parts are measured by [`super::leaf`].
 #![allow(
     clippy::indexing_slicing,
     reason = "corner numbers are taken modulo 3, faces come from a mesh Mesh::new has checked"
@@ -17,16 +15,17 @@ use nalgebra::Point2;
 
 use super::field::DistanceField;
 use super::lattice::{Lattice, Name, Named, Place, Side, quarters};
+use super::leaf::OnEdge;
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::origin::clipped_area;
 
 /// Faces are cut in four at most this often.
 const DEEPEST: u32 = 8;
-/// The smallest parts are about this fraction of the reach; with the bow added the area of a
-/// disc is then right to about a millionth.
-const PARTS: f64 = 5.0;
+/// The smallest parts are at most this fraction of the reach: a round rim is measured by its
+/// true arcs, so a part may hold half a radian of it.
+const PARTS: f64 = 2.0;
 /// Smallest parts need not be smaller and are not larger than this, mm.
-const PART_MM: [f64; 2] = [1.0, 8.0];
+const PART_MM: [f64; 2] = [0.5, 16.0];
 
 /// The part of a panel where a function is not above zero.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -53,20 +52,34 @@ pub fn measure(
     f: &dyn Fn(&MeshPoint) -> f64,
     finest_mm: f64,
 ) -> Level {
+    let open = |face: FaceId| passable[face as usize];
+    cut_out(mesh, &open, candidates, Lattice::new(mesh, f, None), finest_mm)
+}
+
+/// [`measure`] with what is known of the function beforehand.
+fn cut_out<'a>(
+    mesh: &'a Mesh,
+    is_open: &'a dyn Fn(FaceId) -> bool,
+    candidates: &[FaceId],
+    lattice: Lattice<'a>,
+    finest_mm: f64,
+) -> Level {
     let mut cutter = Cutter {
         mesh,
-        passable,
-        lattice: Lattice::new(mesh, f),
+        is_open,
+        lattice,
         crossings: Named::default(),
         points: Vec::new(),
         links: Vec::new(),
         level: Level::default(),
+        region: (None, 0.0),
     };
-    let open = candidates.iter().copied().filter(|face| passable[*face as usize]);
+    let open = candidates.iter().copied().filter(|face| is_open(*face));
     let (cut, within) = cutter.lattice.sort(open, finest_mm, DEEPEST);
     let (whole, count) = (cutter.lattice.whole(), cutter.lattice.count);
     for face in within {
-        cutter.add(face, mesh.face_area_mm2(face), &whole);
+        cutter.add(face, mesh.face_area_mm2(face));
+        cutter.touch(face, &whole);
     }
     for face in cut {
         cutter.cut(face, whole, count);
@@ -86,11 +99,13 @@ pub fn area_within(field: &DistanceField<'_>, reach_mm: f64) -> Level {
 #[must_use]
 pub fn union(parts: &[(&DistanceField<'_>, f64)]) -> Level {
     let Some((first, _)) = parts.first() else { return Level::default() };
-    let (mesh, passable) = (first.mesh(), first.passable());
+    let mesh = first.mesh();
     let kept: Vec<_> =
         parts.iter().filter(|(field, reach)| *reach > 0.0 || field.outline().is_some()).collect();
-    let mut candidates: Vec<FaceId> =
-        kept.iter().flat_map(|(field, _)| field.faces_met()).collect();
+    let mut candidates = match kept[..] {
+        [(field, reach)] => field.faces_within(*reach),
+        _ => kept.iter().flat_map(|(field, reach)| field.faces_within(*reach)).collect(),
+    };
     candidates.sort_unstable();
     candidates.dedup();
     let f = |point: &MeshPoint| {
@@ -99,12 +114,23 @@ pub fn union(parts: &[(&DistanceField<'_>, f64)]) -> Level {
     let least =
         kept.iter().map(|(_, reach)| *reach).filter(|r| *r > 0.0).fold(f64::INFINITY, f64::min);
     let finest = (least / PARTS).clamp(PART_MM[0], PART_MM[1]);
-    let mut level = measure(mesh, passable, &candidates, &f, finest);
+    let corners = |face: FaceId| {
+        let mut least = [f64::INFINITY; 3];
+        for (field, reach) in &kept {
+            for (least, one) in least.iter_mut().zip(field.corners(face)) {
+                *least = least.min(one - reach);
+            }
+        }
+        least
+    };
+    let is_open = |face: FaceId| first.is_open(face);
+    let lattice = Lattice::new(mesh, &f, Some(&corners));
+    let mut level = cut_out(mesh, &is_open, &candidates, lattice, finest);
     if let [(field, reach)] = kept[..]
         && *reach <= 0.0
         && let Some(outline) = field.outline()
     {
-        replace_areas(&mut level, mesh, passable, &candidates, outline);
+        replace_areas(&mut level, mesh, &is_open, &candidates, outline);
     }
     level
 }
@@ -113,13 +139,13 @@ pub fn union(parts: &[(&DistanceField<'_>, f64)]) -> Level {
 fn replace_areas(
     level: &mut Level,
     mesh: &Mesh,
-    passable: &[bool],
+    is_open: &dyn Fn(FaceId) -> bool,
     candidates: &[FaceId],
     outline: &[Point2<f64>],
 ) {
     level.area_mm2 = 0.0;
     level.area_by_region_mm2.clear();
-    for &face in candidates.iter().filter(|f| passable[**f as usize]) {
+    for &face in candidates.iter().filter(|face| is_open(**face)) {
         let corners = mesh.faces[face as usize].map(|v| mesh.grid[v as usize]);
         let whole = 0.5 * (corners[1] - corners[0]).perp(&(corners[2] - corners[0])).abs();
         let area = clipped_area(outline, corners) / whole * mesh.face_area_mm2(face);
@@ -131,14 +157,18 @@ fn replace_areas(
     }
 }
 
-struct Cutter<'a> {
-    mesh: &'a Mesh,
-    passable: &'a [bool],
-    lattice: Lattice<'a>,
-    crossings: Named<[Name; 2], (usize, f64)>,
-    points: Vec<MeshPoint>,
-    links: Vec<[usize; 2]>,
+/// Everything found so far.
+pub(super) struct Cutter<'a> {
+    pub(super) mesh: &'a Mesh,
+    is_open: &'a dyn Fn(FaceId) -> bool,
+    pub(super) lattice: Lattice<'a>,
+    /// What was found on the edges of smallest parts.
+    pub(super) crossings: Named<[Name; 2], OnEdge>,
+    pub(super) points: Vec<MeshPoint>,
+    pub(super) links: Vec<[usize; 2]>,
     level: Level,
+    /// Area gathered in one region and not yet entered.
+    region: (Option<u16>, f64),
 }
 
 impl Cutter<'_> {
@@ -147,7 +177,10 @@ impl Cutter<'_> {
         let area = self.mesh.face_area_mm2(face) * scale * scale;
         match self.lattice.side_of(face, part, size) {
             Side::Out => {}
-            Side::In => self.add(face, area, &part),
+            Side::In => {
+                self.add(face, area);
+                self.touch(face, &part);
+            }
             Side::Cut if size == 1 => self.leaf(face, part, area),
             Side::Cut => {
                 for quarter in quarters(part) {
@@ -157,18 +190,35 @@ impl Cutter<'_> {
         }
     }
 
-    /// Counts a part that lies inside.
-    fn add(&mut self, face: FaceId, area: f64, inside: &[Place]) {
-        self.level.area_mm2 += area;
+    /// Counts area that lies inside.
+    pub(super) fn add(&mut self, face: FaceId, area: f64) {
         let region = self.mesh.tags[face as usize].region;
-        *self.level.area_by_region_mm2.entry(region).or_default() += area;
+        if region != self.region.0 {
+            self.enter_region();
+            self.region.0 = region;
+        }
+        self.region.1 += area;
+    }
+
+    fn enter_region(&mut self) {
+        let (region, area) = self.region;
+        if area > 0.0 {
+            self.level.area_mm2 += area;
+            *self.level.area_by_region_mm2.entry(region).or_default() += area;
+        }
+        self.region.1 = 0.0;
+    }
+
+    /// Notes what the edges on which these places of a face lie meet.
+    pub(super) fn touch(&mut self, face: FaceId, inside: &[Place]) {
         for side in 0..3 {
             if !inside.iter().any(|place| place[(side + 2) % 3] == 0) {
                 continue;
             }
             match self.mesh.across[face as usize][side] {
                 None => self.level.touches_edge = true,
-                Some(other) if !self.passable[other as usize] => {
+                Some(_) if self.level.touches_opening => {}
+                Some(other) if !(self.is_open)(other) => {
                     let opening = self.mesh.tags[other as usize].opening.is_some();
                     self.level.touches_opening |= opening;
                 }
@@ -177,53 +227,9 @@ impl Cutter<'_> {
         }
     }
 
-    /// Measures a smallest part.
-    fn leaf(&mut self, face: FaceId, part: [Place; 3], area: f64) {
-        let inside = part.map(|place| self.lattice.value(face, place) <= 0.0);
-        let within: Vec<Place> = (0..3).filter(|i| inside[*i]).map(|i| part[i]).collect();
-        let alone = match within.len() {
-            0 => return,
-            3 => return self.add(face, area, &within),
-            1 => (0..3).find(|i| inside[*i]),
-            _ => (0..3).find(|i| !inside[*i]),
-        };
-        let Some(i) = alone else { return };
-        let (first, t1) = self.crossing(face, part[i], part[(i + 1) % 3]);
-        let (last, t2) = self.crossing(face, part[i], part[(i + 2) % 3]);
-        let corner = area * t1 * t2;
-        let straight = if within.len() == 1 { corner } else { area - corner };
-        // The bow of the rim over the straight cut.
-        let ends = [first, last].map(|k| self.mesh.express(&self.points[k], face));
-        let bow = if let [Some(a), Some(b)] = ends {
-            let chord = (self.mesh.position(&a) - self.mesh.position(&b)).norm();
-            let middle = MeshPoint { face, weights: (a.weights + b.weights) / 2.0 };
-            -2.0 / 3.0 * chord * (self.lattice.f)(&middle).clamp(-chord / 2.0, chord / 2.0)
-        } else {
-            0.0
-        };
-        self.add(face, (straight + bow).max(0.0), &within);
-        self.links.push([first, last]);
-    }
-
-    /// The place on a part's edge where the function is zero: its number and how far along.
-    fn crossing(&mut self, face: FaceId, from: Place, to: Place) -> (usize, f64) {
-        let names = [self.lattice.name(face, from), self.lattice.name(face, to)];
-        let turn = names[0] > names[1];
-        let key = if turn { [names[1], names[0]] } else { names };
-        let (start, end) = if turn { (to, from) } else { (from, to) };
-        let found = if let Some(found) = self.crossings.get(&key) {
-            *found
-        } else {
-            let (t, point) = self.lattice.zero(face, start, end);
-            self.points.push(point);
-            self.crossings.insert(key, (self.points.len() - 1, t));
-            (self.points.len() - 1, t)
-        };
-        (found.0, if turn { 1.0 - found.1 } else { found.1 })
-    }
-
     /// Joins the cuts into lines.
-    fn finish(self) -> Level {
+    fn finish(mut self) -> Level {
+        self.enter_region();
         let mut next: Vec<Vec<usize>> = vec![Vec::new(); self.points.len()];
         for (i, [a, b]) in self.links.iter().enumerate() {
             next[*a].push(i);

@@ -20,6 +20,7 @@ pub mod form;
 mod front;
 mod ground;
 mod lattice;
+mod leaf;
 pub mod level;
 pub mod lines;
 pub mod marks;

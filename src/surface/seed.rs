@@ -69,7 +69,12 @@ pub(crate) fn seed(front: &mut Front<'_, '_>, pieces: &[Piece]) -> Vec<Laid> {
     for (i, straight) in straights.iter().enumerate() {
         let flat = |weights: &Vector3<f64>| mesh.flat(straight.face, 0, weights);
         let cell = front.enter(straight.face);
-        laid.push(Laid { cell, face: straight.face, from: flat(&straight.from), to: flat(&straight.to) });
+        laid.push(Laid {
+            cell,
+            face: straight.face,
+            from: flat(&straight.from),
+            to: flat(&straight.to),
+        });
         beams(front, straight);
         let start = MeshPoint { face: straight.face, weights: straight.from };
         let end = MeshPoint { face: straight.face, weights: straight.to };
@@ -216,6 +221,7 @@ fn open_point(
         base: 0.0,
         cell: beyond,
         side: mesh.twin[face as usize][through],
+        slack: 0.0,
         kind: Kind::Point,
         came: Came::Source,
     });
@@ -272,6 +278,7 @@ fn beams(front: &mut Front<'_, '_>, straight: &Straight) {
                 base: -normal.dot(&piece.from),
                 cell: beyond,
                 side: mesh.twin[face as usize][through],
+                slack: 0.0,
                 kind: Kind::Beam,
                 came: Came::Source,
             });

@@ -13,7 +13,7 @@
 
 use nalgebra::Vector2;
 
-use super::ground::{CellId, Ground, WALL, Walk, split};
+use super::ground::{CellId, Ground, WALL, Walk};
 use super::mesh::Frame;
 
 /// What shines through a window.
@@ -44,6 +44,8 @@ pub(crate) struct Window {
     pub(crate) x: f64,
     pub(crate) y: f64,
     pub(crate) base: f64,
+    /// By how much joining windows may have changed the distance so far, mm.
+    pub(crate) slack: f32,
     pub(crate) cell: CellId,
     pub(crate) side: u8,
     pub(crate) kind: Kind,
@@ -59,14 +61,6 @@ impl Window {
         }
     }
 
-    /// Least distance in the window.
-    pub(crate) fn least(&self) -> f64 {
-        match self.kind {
-            Kind::Point => self.on_edge(self.x.clamp(self.from, self.to)),
-            Kind::Beam => self.on_edge(self.from).min(self.on_edge(self.to)),
-        }
-    }
-
     /// Where on the edge the ray to a place above it passes, before clamping.
     fn crossing(&self, at: Vector2<f64>) -> f64 {
         let t = match self.kind {
@@ -77,20 +71,36 @@ impl Window {
     }
 
     /// Length of the shortest path through the window to a place in the face, and the direction
-    /// (not of unit length) in which it arrives. A place the rays do not reach is reached round
-    /// the window's nearer end, so that the length is always that of a real path.
-    pub(crate) fn distance(&self, at: Vector2<f64>) -> (f64, Vector2<f64>) {
-        let t = self.crossing(at);
-        if t < self.from || t > self.to {
-            let t = t.clamp(self.from, self.to);
-            let step = at - Vector2::new(t, 0.0);
-            return (self.on_edge(t) + step.norm(), step);
-        }
+    /// (not of unit length) in which it arrives; nothing when it is not shorter than `best`. A
+    /// place the rays do not reach is reached round the window's nearer end, so that the length
+    /// is always that of a real path.
+    pub(crate) fn shorter(&self, at: Vector2<f64>, best: f64) -> Option<(f64, Vector2<f64>)> {
         let source = Vector2::new(self.x, self.y);
-        match self.kind {
-            Kind::Point => (self.base + (at - source).norm(), at - source),
-            Kind::Beam => (self.base + source.dot(&at), source),
+        // The straight length comes first: no way through the window is shorter.
+        let (length, step, rise, run) = match self.kind {
+            Kind::Point => {
+                let step = at - source;
+                (self.base + length_of(step.x, step.y), step, at.y - self.y, step.x * -self.y)
+            }
+            Kind::Beam => (
+                self.base + source.dot(&at),
+                source,
+                self.y,
+                (at.x - self.x) * self.y - at.y * self.x,
+            ),
+        };
+        if length >= best {
+            return None;
         }
+        // Where the ray passes the edge, compared without dividing.
+        let past = |t: f64| (t - self.x) * rise;
+        if past(self.from) <= run && run <= past(self.to) {
+            return Some((length, step));
+        }
+        let t = if past(self.from) > run { self.from } else { self.to };
+        let step = at - Vector2::new(t, 0.0);
+        let length = self.on_edge(t) + length_of(step.x, step.y);
+        (length < best).then_some((length, step))
     }
 
     /// Direction of the ray through the place `t` along the edge.
@@ -116,21 +126,37 @@ impl Window {
         }
     }
 
-    /// Whether the third corner of the face is lit, with a hair's breadth to spare, and from
-    /// where on the edge.
-    pub(crate) fn lights_apex(&self, frame: &Frame) -> Option<f64> {
+    /// Where on the edge the ray to the third corner of the face passes, and that place in the
+    /// window if the corner is lit, with a hair's breadth to spare.
+    pub(crate) fn to_apex(&self, frame: &Frame) -> (f64, Option<f64>) {
         let t = self.crossing(frame.apex[self.side as usize]);
         let spare = 1e-9 * frame.length[self.side as usize];
-        (t >= self.from - spare && t <= self.to + spare).then_some(t.clamp(self.from, self.to))
+        let lit = t >= self.from - spare && t <= self.to + spare;
+        (t, lit.then_some(t.clamp(self.from, self.to)))
+    }
+
+    /// Length and direction of the path to a place through the place `t` on the edge, where the
+    /// ray to it passes there or a hair beside.
+    pub(crate) fn through(&self, t: f64, split: f64, at: Vector2<f64>) -> (f64, Vector2<f64>) {
+        if t < split || t > split {
+            let step = at - Vector2::new(t, 0.0);
+            return (self.on_edge(t) + step.norm(), step);
+        }
+        let source = Vector2::new(self.x, self.y);
+        match self.kind {
+            Kind::Point => (self.base + (at - source).norm(), at - source),
+            Kind::Beam => (self.base + source.dot(&at), source),
+        }
     }
 
     /// The parts of the window that leave through the left (corner 2 to corner 0 of the frame)
-    /// and the right edge. `best` is where on the edge the way that serves the third corner best
+    /// and the right edge. `split` is where the ray to the third corner passes, `best` where on the edge the way that serves the third corner best
     /// passes, when that is not a way through this window.
     pub(crate) fn children(
         &self,
         ground: &mut Ground<'_>,
         walk: &Walk<'_>,
+        split: f64,
         best: Option<f64>,
     ) -> [Option<Self>; 2] {
         let side = self.side as usize;
@@ -138,7 +164,6 @@ impl Window {
         let frame = &ground.cells[self.cell as usize].frame;
         let apex = frame.apex[side];
         let lengths = [frame.length[side], frame.length[left_side], frame.length[right_side]];
-        let split = self.crossing(apex);
         // Rays that cross the path which serves the third corner best cannot be shortest beyond.
         let (left_to, right_from) = best.map_or((split, split), |t| (split.min(t), split.max(t)));
         let mut out = [None, None];
@@ -160,7 +185,7 @@ impl Window {
             if link == WALL {
                 *child = None;
             } else {
-                (window.cell, window.side) = self::split(link);
+                (window.cell, window.side) = super::ground::split(link);
                 window.came = came;
             }
         }
@@ -193,13 +218,45 @@ impl Window {
         Some(Self { from, to, x, y, base, ..*self })
     }
 
-    /// Whether some corner already offers a shorter way to everything the window lights.
-    pub(crate) fn is_beaten(&self, ground: &Ground<'_>) -> bool {
+    /// One window for two on the same edge that touch or overlap, where both tell the same
+    /// distance to within `share` of that distance, what was joined before included.
+    pub(crate) fn joined(&self, other: &Self, share: f64) -> Option<Self> {
+        let touch = 1e-9;
+        let apart = self.from > other.to + touch || other.from > self.to + touch;
+        if apart || self.kind != other.kind {
+            return None;
+        }
+        let (from, to) = (self.from.min(other.from), self.to.max(other.to));
+        let wider = if self.to - self.from >= other.to - other.from { self } else { other };
+        // Between and beyond the ends the two distances differ no more than at them: they come
+        // from images next to each other, seen under an angle that does not grow.
+        let off = [from, f64::midpoint(from, to), to]
+            .into_iter()
+            .map(|t| (self.on_edge(t) - other.on_edge(t)).abs())
+            .fold(0.0, f64::max);
+        let slack = f64::from(self.slack.max(other.slack)) + off;
+        if slack > share * wider.on_edge(from) + EXACT {
+            return None;
+        }
+        let came = if self.came == other.came { self.came } else { Came::Source };
+        Some(Self { from, to, came, slack: slack as f32, ..*wider })
+    }
+
+    /// Distance at both ends, and the least in the window.
+    pub(crate) fn span(&self) -> (f64, f64, f64) {
+        let (first, last) = (self.on_edge(self.from), self.on_edge(self.to));
+        let over = self.kind == Kind::Point && self.x > self.from && self.x < self.to;
+        (first, last, if over { self.base - self.y } else { first.min(last) })
+    }
+
+    /// Whether some corner already offers a shorter way to everything the window lights, which
+    /// is at these distances at its ends.
+    pub(crate) fn is_beaten(&self, ground: &Ground<'_>, first: f64, last: f64) -> bool {
         let cell = &ground.cells[self.cell as usize];
         let side = self.side as usize;
         let length = cell.frame.length[side];
         let known = |corner: usize| ground.known[cell.corners[corner] as usize];
-        let (at_from, at_to) = (self.on_edge(self.from) - SPARE, self.on_edge(self.to) - SPARE);
+        let (at_from, at_to) = (first - SPARE, last - SPARE);
         if known(side) + self.to < at_to || known((side + 1) % 3) + length - self.from < at_from {
             return true;
         }
@@ -218,6 +275,9 @@ impl Window {
         there < value && there + length_of(length - apex.x - t, apex.y) < value
     }
 }
+
+/// Windows that differ by less than this, mm, are the same but for rounding.
+const EXACT: f64 = 1e-10;
 
 /// A window must be beaten by more than this, mm, so that no path beats itself by rounding.
 const SPARE: f64 = 1e-9;
