@@ -63,26 +63,30 @@ pub fn of_mark(
         let point = mesh.locate(at).unwrap_or_else(|| mesh.nearest(at).0);
         reach.at(&point).min(reach.limit_mm())
     };
-    let unmoved: Vec<f64> = outlines.iter().map(|place| distance(*place)).collect();
-    let nearest = |shift: Vector2<f64>| {
-        let mut best = f64::INFINITY;
-        for (place, before) in outlines.iter().zip(&unmoved) {
+    // Nearest first, so that most of the others need not be asked again.
+    let mut unmoved: Vec<(f64, Point2<f64>)> =
+        outlines.iter().map(|place| (distance(*place), *place)).collect();
+    unmoved.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let nearest = |shift: Vector2<f64>, found_mm: f64| {
+        let mut best = found_mm;
+        for (before, place) in &unmoved {
             // Moving by so much cannot bring it nearer than this; the grid stretches a little.
             if rim(before - 1.2 * shift.norm()) - grown_mm >= best {
-                continue;
+                break;
             }
             best = best.min(rim(distance(place + shift)) - grown_mm);
         }
         if let Form::Patch(patch) = &placed.form
+            && best > 0.0
             && inside(&patch.outline, mesh.grid(&fixing.at) - shift)
         {
             best = 0.0;
         }
         best.max(0.0)
     };
-    let solved_mm = nearest(Vector2::zeros());
-    let high_mm =
-        placed.allowed.iter().map(|at| nearest(mesh.grid(at) - middle)).fold(solved_mm, f64::min);
+    let solved_mm = nearest(Vector2::zeros(), f64::INFINITY);
+    let shifts = placed.allowed.iter().map(|at| mesh.grid(at) - middle);
+    let high_mm = shifts.fold(solved_mm, |found_mm, shift| nearest(shift, found_mm));
     Clearance { high_mm, solved_mm }
 }
 

@@ -41,21 +41,32 @@ impl ChartIndex {
             start: Vec::new(),
             listed: Vec::new(),
         };
-        let mut lists: Vec<Vec<FaceId>> = vec![Vec::new(); index.columns * index.rows];
-        for (face, corners) in (0..).zip(faces) {
+        // Counted first and filled then: one list for all buckets.
+        let box_of = |corners: &[VertexId; 3]| {
             let (low, high) = bounds(corners.iter().map(|v| grid[*v as usize]));
-            let (a, b) = (index.bucket(low), index.bucket(high));
-            for row in a.1..=b.1 {
-                for column in a.0..=b.0 {
-                    lists[row * index.columns + column].push(face);
-                }
+            (index.bucket(low), index.bucket(high))
+        };
+        let columns = index.columns;
+        let met = |corners: &[VertexId; 3]| {
+            let (a, b) = box_of(corners);
+            (a.1..=b.1).flat_map(move |row| (a.0..=b.0).map(move |column| row * columns + column))
+        };
+        let mut start = vec![0_u32; index.columns * index.rows + 1];
+        for bucket in faces.iter().flat_map(met) {
+            start[bucket + 1] += 1;
+        }
+        for bucket in 1..start.len() {
+            start[bucket] += start[bucket - 1];
+        }
+        let mut next = start.clone();
+        let mut listed = vec![0; start.last().map_or(0, |count| *count as usize)];
+        for (face, corners) in (0..).zip(faces) {
+            for bucket in met(corners) {
+                listed[next[bucket] as usize] = face;
+                next[bucket] += 1;
             }
         }
-        index.start.push(0);
-        for list in lists {
-            index.listed.extend(list);
-            index.start.push(index.listed.len() as u32);
-        }
+        (index.start, index.listed) = (start, listed);
         index
     }
 

@@ -247,8 +247,8 @@ impl<'m> DistanceField<'m> {
             while pieces.next_if_eq(&number).is_some() {}
             let first = self.lit.start[number] as usize;
             // The nearest window comes first.
-            let lit =
-                self.lit.start[number + 1] as usize > first && self.lit.least[first] <= reach_mm;
+            let lit = self.lit.start[number + 1] as usize > first
+                && self.lit.windows[first].0 <= reach_mm;
             let near = cell.corners.iter().any(|v| self.ground.known[*v as usize] <= reach_mm);
             let held = self.cover.get(number).is_some_and(|one| *one == Cover::Inside);
             if laid || lit || near || held {
@@ -314,8 +314,7 @@ impl<'m> DistanceField<'m> {
             }
         }
         let listed = self.lit.start[number] as usize..self.lit.start[number + 1] as usize;
-        for (window, least) in self.lit.windows[listed.clone()].iter().zip(&self.lit.least[listed])
-        {
+        for (least, window) in &self.lit.windows[listed] {
             // Sorted by what they can give at the least: no later one is nearer.
             if *least >= best.0 {
                 break;

@@ -253,11 +253,15 @@ impl<'m, 'w> Front<'m, 'w> {
         }
     }
 
-    /// The ground with the windows that still matter, listed cell by cell, and the least
-    /// distance each of them can give.
+    /// The ground with the windows that still matter, listed cell by cell.
     pub(crate) fn finish(self) -> (Ground<'m>, Lit) {
-        let Self { ground, kept, waiting, .. } = self;
-        drop(waiting);
+        let Self { ground, mut kept, waiting, best, last, arrival, .. } = self;
+        drop((waiting, best, last, arrival));
+        // Nearest first in each cell, so that a look-up may stop early. In place: on a fine mesh
+        // the windows are most of what is held.
+        kept.sort_unstable_by(|(one, a), (other, b)| {
+            a.cell.cmp(&b.cell).then_with(|| one.total_cmp(other))
+        });
         let mut start = vec![0_u32; ground.cells.len() + 1];
         for (_, window) in &kept {
             start[window.cell as usize + 1] += 1;
@@ -265,20 +269,7 @@ impl<'m, 'w> Front<'m, 'w> {
         for cell in 0..ground.cells.len() {
             start[cell + 1] += start[cell];
         }
-        let mut next = start.clone();
-        let mut order = vec![(0.0, 0_u32); kept.len()];
-        for (i, (least, window)) in (0..).zip(&kept) {
-            order[next[window.cell as usize] as usize] = (*least, i);
-            next[window.cell as usize] += 1;
-        }
-        // Nearest first in each cell, so that a look-up may stop early.
-        for cell in 0..ground.cells.len() {
-            let listed = start[cell] as usize..start[cell + 1] as usize;
-            order[listed].sort_unstable_by(|one, other| one.0.total_cmp(&other.0));
-        }
-        let windows = order.iter().map(|(_, i)| kept[*i as usize].1).collect();
-        let least = order.into_iter().map(|(least, _)| least).collect();
-        (ground, Lit { start, windows, least })
+        (ground, Lit { start, windows: kept })
     }
 }
 
@@ -286,9 +277,8 @@ impl<'m, 'w> Front<'m, 'w> {
 #[derive(Debug, Clone)]
 pub(crate) struct Lit {
     pub(crate) start: Vec<u32>,
-    pub(crate) windows: Vec<Window>,
-    /// Least distance each window can give.
-    pub(crate) least: Vec<f64>,
+    /// Each with the least distance it can give.
+    pub(crate) windows: Vec<(f64, Window)>,
 }
 
 impl Cell {

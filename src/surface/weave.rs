@@ -6,8 +6,6 @@
     reason = "corner numbers are taken modulo 3 and vertex numbers are checked first"
 )]
 
-use std::collections::BTreeMap;
-
 use nalgebra::{Point2, Point3, Vector2};
 
 use super::mesh::{FaceId, Frame, MeshFault, VertexId};
@@ -85,31 +83,63 @@ pub(super) fn connect(
     grid: &[Point2<f64>],
     faces: &[[VertexId; 3]],
 ) -> Result<Connection, MeshFault> {
-    let mut uses: BTreeMap<[VertexId; 2], [Option<(FaceId, u8)>; 2]> = BTreeMap::new();
-    for (face, corners) in (0..).zip(faces) {
-        for side in 0..3_u8 {
-            let (a, b) = (corners[side as usize], corners[(side as usize + 1) % 3]);
-            let at = nalgebra::center(&grid[a as usize], &grid[b as usize]);
-            let slot = uses.entry([a.min(b), a.max(b)]).or_default();
-            let mine = usize::from(a > b);
-            match (slot[mine], slot[1 - mine]) {
-                (Some(_), Some(_)) => return Err(MeshFault::EdgeShared { at }),
-                (Some(_), None) => return Err(MeshFault::Orientation { at }),
-                _ => slot[mine] = Some((face, side)),
+    let edge = |number: u32| {
+        let (corners, side) = (faces[number as usize / 3], number as usize % 3);
+        (corners[side], corners[(side + 1) % 3])
+    };
+    // All sides of all faces, in order of their lower vertex and then of their number.
+    let sides = 3 * faces.len() as u32;
+    let mut start = vec![0_u32; grid.len() + 1];
+    for (a, b) in (0..sides).map(edge) {
+        start[a.min(b) as usize + 1] += 1;
+    }
+    for v in 0..grid.len() {
+        start[v + 1] += start[v];
+    }
+    let mut next = start.clone();
+    let mut order = vec![0_u32; sides as usize];
+    for number in 0..sides {
+        let (a, b) = edge(number);
+        let place = &mut next[a.min(b) as usize];
+        order[*place as usize] = number;
+        *place += 1;
+    }
+    drop(next);
+    let mut across = vec![[None; 3]; faces.len()];
+    let mut twin = vec![[0; 3]; faces.len()];
+    let mut first_fault: Option<(u32, MeshFault)> = None;
+    for v in 0..grid.len() {
+        let round = &order[start[v] as usize..start[v + 1] as usize];
+        for (i, &number) in round.iter().enumerate() {
+            let (a, b) = edge(number);
+            // What was met along this edge before.
+            let same = |other: &&u32| edge(**other) == (a, b);
+            let opposite = |other: &&u32| edge(**other) == (b, a);
+            let before = &round[..i];
+            let twice = before.iter().find(same).is_some();
+            let facing = before.iter().find(opposite);
+            if twice {
+                let at = nalgebra::center(&grid[a as usize], &grid[b as usize]);
+                let fault = match facing {
+                    Some(_) => MeshFault::EdgeShared { at },
+                    None => MeshFault::Orientation { at },
+                };
+                if first_fault.is_none_or(|(found, _)| number < found) {
+                    first_fault = Some((number, fault));
+                }
+            } else if let Some(&other) = facing {
+                for (one, other) in [(number, other), (other, number)] {
+                    let (face, side) = (one as usize / 3, one as usize % 3);
+                    across[face][side] = Some(other / 3);
+                    twin[face][side] = (other % 3) as u8;
+                }
             }
         }
     }
-    let mut across = vec![[None; 3]; faces.len()];
-    let mut twin = vec![[0; 3]; faces.len()];
-    for slot in uses.values() {
-        if let [Some((f, i)), Some((g, j))] = *slot {
-            across[f as usize][i as usize] = Some(g);
-            across[g as usize][j as usize] = Some(f);
-            twin[f as usize][i as usize] = j;
-            twin[g as usize][j as usize] = i;
-        }
+    match first_fault {
+        Some((_, fault)) => Err(fault),
+        None => Ok((across, twin)),
     }
-    Ok((across, twin))
 }
 
 /// Faces round each vertex: where each vertex's list starts, and the lists.

@@ -111,8 +111,9 @@ impl Spread {
         let count = 60;
         let best = (0..=count)
             .map(|i| f64::from(i) / f64::from(count))
-            .max_by(|s, t| rise(*s).total_cmp(&rise(*t)))
-            .unwrap_or(0.5);
+            .map(|t| (t, rise(t)))
+            .max_by(|one, other| one.1.total_cmp(&other.1))
+            .map_or(0.5, |(t, _)| t);
         let (mut low, mut high) = (best - 1.0 / f64::from(count), best + 1.0 / f64::from(count));
         for _ in 0..40 {
             let (s, t) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
