@@ -22,10 +22,10 @@ use super::origin::clipped_area;
 /// Faces are cut in four at most this often.
 const DEEPEST: u32 = 8;
 /// The smallest parts are at most this fraction of the reach: a round rim is measured by its
-/// true arcs, so a part may hold half a radian of it.
-const PARTS: f64 = 2.0;
+/// true arcs, so a part may hold a third of a radian of it.
+const PARTS: f64 = 3.0;
 /// Smallest parts need not be smaller and are not larger than this, mm.
-const PART_MM: [f64; 2] = [0.5, 16.0];
+const PART_MM: [f64; 2] = [0.5, 12.0];
 
 /// The part of a panel where a function is not above zero.
 #[derive(Debug, Clone, Default, PartialEq)]
