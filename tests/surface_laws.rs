@@ -38,9 +38,8 @@ fn laid(mesh: &Mesh, place: impl Fn(Point2<f64>) -> Point3<f64>) -> Mesh {
 /// A straight crack of this length about the middle of the chart.
 fn crack(mesh: &Mesh, length: f64) -> Origin {
     let middle = at(mesh, 0.0, 0.0);
-    let way = |deg: f64| {
-        trace(mesh, &all(mesh), middle, Direction::Degrees(deg), length / 2.0).path
-    };
+    let way =
+        |deg: f64| trace(mesh, &all(mesh), middle, Direction::Degrees(deg), length / 2.0).path;
     let path: Vec<_> = way(200.0).into_iter().rev().chain(way(20.0).into_iter().skip(1)).collect();
     Origin::line(mesh, &path)
 }
@@ -56,8 +55,7 @@ fn the_area_round_a_crack_on_a_sphere_converges_with_second_order() {
     let (radius, length) = (800.0, 200.0);
     for reach in [50.0, 100.0] {
         let t: f64 = reach / radius;
-        let truth =
-            2.0 * length * radius * t.sin() + 2.0 * PI * radius * radius * (1.0 - t.cos());
+        let truth = 2.0 * length * radius * t.sin() + 2.0 * PI * radius * radius * (1.0 - t.cos());
         let errors = [40.0, 20.0, 10.0].map(|cell| {
             let mesh = grid_mesh(Shape::Sphere, 480.0, cell, 7, false);
             let field = spread(&mesh, &crack(&mesh, length), 110.0);
@@ -71,9 +69,7 @@ fn the_area_round_a_crack_on_a_sphere_converges_with_second_order() {
 #[test]
 fn a_crack_on_what_can_be_laid_flat_has_its_area_at_every_density() {
     // 2 L r + pi r^2; the cylinder's facets are chords, which the finer mesh makes good.
-    for (shape, allowed) in
-        [(Shape::Plane, [1e-5; 3]), (Shape::Cylinder, [5e-4, 1.2e-4, 4e-5])]
-    {
+    for (shape, allowed) in [(Shape::Plane, [1e-5; 3]), (Shape::Cylinder, [5e-4, 1.2e-4, 4e-5])] {
         for (cell, allowed) in [32.0, 16.0, 8.0].into_iter().zip(allowed) {
             let mesh = grid_mesh(shape, 480.0, cell, 8, false);
             let field = spread(&mesh, &crack(&mesh, 200.0), 110.0);
@@ -105,8 +101,7 @@ fn a_cone_is_gone_round_on_its_shorter_side() {
             let turn = degrees.to_radians();
             let place = at(&mesh, 100.0 * turn.cos(), 100.0 * turn.sin());
             let angle = turn.min(2.0 * PI - turn) * half;
-            let truth =
-                (120.0_f64.powi(2) + 100.0_f64.powi(2) - 24_000.0 * angle.cos()).sqrt();
+            let truth = (120.0_f64.powi(2) + 100.0_f64.powi(2) - 24_000.0 * angle.cos()).sqrt();
             worst = worst.max((field.at(&place) / truth - 1.0).abs());
         }
         errors.push(worst);
@@ -133,13 +128,11 @@ fn a_square_opening_is_gone_round_and_left_out_of_a_patch() {
     let mesh = grid_mesh_with_hole();
     let open: Vec<bool> = mesh.tags.iter().map(|tag| tag.opening.is_none()).collect();
     let side = 75.0_f64;
-    let field =
-        DistanceField::spread(&mesh, &open, &Origin::point(at(&mesh, -100.0, 0.0)), 400.0)
-            .expect("spreads");
+    let field = DistanceField::spread(&mesh, &open, &Origin::point(at(&mesh, -100.0, 0.0)), 400.0)
+        .expect("spreads");
     let truth = 2.0 * side.hypot(25.0) + 150.0;
     assert!((field.at(&at(&mesh, 100.0, 0.0)) - truth).abs() < 1e-7);
-    let outline =
-        [(-100.0, -100.0), (100.0, -100.0), (100.0, 100.0), (-100.0, 100.0)];
+    let outline = [(-100.0, -100.0), (100.0, -100.0), (100.0, 100.0), (-100.0, 100.0)];
     let outline = outline.map(|(u, v)| Point2::new(u, v)).to_vec();
     let patch =
         DistanceField::spread(&mesh, &open, &Origin::patch(&mesh, outline), 40.0).expect("spreads");
@@ -190,7 +183,8 @@ fn turning_renumbering_and_refining_change_nothing() {
         // Faces of 3.5 mm, where neighbouring windows are joined.
         let finest = halved(&fine);
         let near = |mesh: &Mesh| {
-            let places = [Point2::new(-40.0, -25.0), Point2::new(10.0, 5.0), Point2::new(45.0, 60.0)];
+            let places =
+                [Point2::new(-40.0, -25.0), Point2::new(10.0, 5.0), Point2::new(45.0, 60.0)];
             Origin::polyline(mesh, &places)
         };
         let fields = [&mesh, &other, &fine, &finest].map(|m| spread(m, &near(m), 90.0));

@@ -255,13 +255,8 @@ impl<'m, 'w> Front<'m, 'w> {
 
     /// The ground with the windows that still matter, listed cell by cell.
     pub(crate) fn finish(self) -> (Ground<'m>, Lit) {
-        let Self { ground, mut kept, waiting, best, last, arrival, .. } = self;
+        let Self { ground, kept, waiting, best, last, arrival, .. } = self;
         drop((waiting, best, last, arrival));
-        // Nearest first in each cell, so that a look-up may stop early. In place: on a fine mesh
-        // the windows are most of what is held.
-        kept.sort_unstable_by(|(one, a), (other, b)| {
-            a.cell.cmp(&b.cell).then_with(|| one.total_cmp(other))
-        });
         let mut start = vec![0_u32; ground.cells.len() + 1];
         for (_, window) in &kept {
             start[window.cell as usize + 1] += 1;
@@ -269,7 +264,21 @@ impl<'m, 'w> Front<'m, 'w> {
         for cell in 0..ground.cells.len() {
             start[cell + 1] += start[cell];
         }
-        (ground, Lit { start, windows: kept })
+        let Some(first) = kept.first() else { return (ground, Lit { start, windows: Vec::new() }) };
+        let mut next = start.clone();
+        let mut windows = vec![*first; kept.len()];
+        for one in &kept {
+            let place = &mut next[one.1.cell as usize];
+            windows[*place as usize] = *one;
+            *place += 1;
+        }
+        drop(kept);
+        // Nearest first in each cell, so that a look-up may stop early; they came nearly so.
+        for cell in 0..ground.cells.len() {
+            let listed = start[cell] as usize..start[cell + 1] as usize;
+            windows[listed].sort_by(|one, other| one.0.total_cmp(&other.0));
+        }
+        (ground, Lit { start, windows })
     }
 }
 
