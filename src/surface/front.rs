@@ -226,7 +226,7 @@ impl<'m, 'w> Front<'m, 'w> {
         let here = &self.ground.cells[cell];
         let apex = here.frame.apex[side];
         let mut shade = None;
-        let (split, lit) = window.to_apex(&here.frame);
+        let (split, lit) = window.apex_ray(&here.frame);
         if let Some(t) = lit {
             let (length, step) = window.through(t, split, apex);
             let vertex = here.corners[(side + 2) % 3];

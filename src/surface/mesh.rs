@@ -17,7 +17,7 @@ use std::fmt;
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 use super::chart::ChartIndex;
-use super::weave::{check_faces, check_vertices, connect, fans, saddles, signed_area};
+use super::weave::{check_faces, check_vertices, connect, fans, rims, saddles, signed_area};
 
 /// Index of a face in [`Mesh::faces`].
 pub type FaceId = u32;
@@ -197,15 +197,7 @@ impl Mesh {
         let chart = ChartIndex::new(&grid, &faces);
         let sense = faces.first().map_or(1.0, |&f| signed_area(&grid, f).signum());
         let saddle = saddles(positions.len(), &faces, &frames);
-        let mut rim = Vec::new();
-        let mut on_rim = vec![false; positions.len()];
-        for ((face, sides), corners) in (0..).zip(&across).zip(&faces) {
-            for i in (0..3).filter(|&i| sides[i].is_none()) {
-                rim.push((face, i));
-                on_rim[corners[i] as usize] = true;
-                on_rim[corners[(i + 1) % 3] as usize] = true;
-            }
-        }
+        let (rim, on_rim) = rims(positions.len(), &faces, &across);
         Ok(Self {
             positions,
             grid,

@@ -162,6 +162,24 @@ pub(super) fn fans(vertices: usize, faces: &[[VertexId; 3]]) -> (Vec<u32>, Vec<F
     (start, fan)
 }
 
+/// Edges with one face only, as face and side, and which vertices lie at an end of one.
+pub(super) fn rims(
+    vertices: usize,
+    faces: &[[VertexId; 3]],
+    across: &[[Option<FaceId>; 3]],
+) -> (Vec<(FaceId, usize)>, Vec<bool>) {
+    let mut rim = Vec::new();
+    let mut on_rim = vec![false; vertices];
+    for ((face, sides), corners) in (0..).zip(across).zip(faces) {
+        for i in (0..3).filter(|&i| sides[i].is_none()) {
+            rim.push((face, i));
+            on_rim[corners[i] as usize] = true;
+            on_rim[corners[(i + 1) % 3] as usize] = true;
+        }
+    }
+    (rim, on_rim)
+}
+
 /// Vertices whose faces' angles add up to more than a full turn.
 pub(super) fn saddles(vertices: usize, faces: &[[VertexId; 3]], frames: &[Frame]) -> Vec<bool> {
     let mut turn = vec![0.0; vertices];

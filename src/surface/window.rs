@@ -128,7 +128,7 @@ impl Window {
 
     /// Where on the edge the ray to the third corner of the face passes, and that place in the
     /// window if the corner is lit, with a hair's breadth to spare.
-    pub(crate) fn to_apex(&self, frame: &Frame) -> (f64, Option<f64>) {
+    pub(crate) fn apex_ray(&self, frame: &Frame) -> (f64, Option<f64>) {
         let t = self.crossing(frame.apex[self.side as usize]);
         let spare = 1e-9 * frame.length[self.side as usize];
         let lit = t >= self.from - spare && t <= self.to + spare;
@@ -138,7 +138,7 @@ impl Window {
     /// Length and direction of the path to a place through the place `t` on the edge, where the
     /// ray to it passes there or a hair beside.
     pub(crate) fn through(&self, t: f64, split: f64, at: Vector2<f64>) -> (f64, Vector2<f64>) {
-        if t < split || t > split {
+        if (t - split).abs() > 0.0 {
             let step = at - Vector2::new(t, 0.0);
             return (self.on_edge(t) + step.norm(), step);
         }
