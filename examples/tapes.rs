@@ -26,7 +26,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let (panel, _) = job::panel(&folder, &file)
         .map_err(|faults| faults.iter().map(ToString::to_string).collect::<String>())?;
-    let skin = skin::build(&panel.panel, panel.mirrored).map_err(|faults| format!("{faults:?}"))?;
+    let skin = skin::of(&panel).map_err(|faults| format!("{faults:?}"))?;
     let mesh = &skin.mesh;
     let everywhere = vec![true; mesh.faces.len()];
     let mut out = std::io::stdout().lock();
@@ -35,8 +35,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         let (there, _) = mesh.nearest(Point2::new(*u, *v));
         writeln!(out, "u {u} v {v}")?;
         for landmark in &panel.panel.landmarks {
-            let at = Point2::new(landmark.at.0.value(), landmark.at.1.value());
-            let origin = Origin::point(mesh.nearest(at).0);
+            let (from, _) = skin.nearest(&landmark.at);
+            let origin = Origin::point(from);
             let reach = DistanceField::spread(mesh, &everywhere, &origin, 5000.0)?;
             writeln!(out, "  {:>8.1} mm from {}", reach.at(&there), landmark.name)?;
         }

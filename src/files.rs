@@ -9,6 +9,8 @@ use plymend::read::Folder;
 
 /// Largest text that is read: 8 MiB [choice: a survey of thousands of marks is far smaller].
 const LARGEST: u64 = 8 * 1024 * 1024;
+/// Largest scan that is read: 1 GiB [choice: 20 million triangles of binary STL].
+const LARGEST_SCAN: u64 = 1024 * 1024 * 1024;
 
 /// The folder of a job: that of the file the user named.
 #[derive(Debug)]
@@ -25,21 +27,30 @@ impl JobFolder {
         };
         Self { root: fs::canonicalize(folder).ok() }
     }
+
+    /// The true path of a file that has to lie in the folder, its links resolved.
+    fn inside(&self, name: &str) -> Result<PathBuf, Diagnostic> {
+        let path = fs::canonicalize(name).map_err(|error| cannot_open(name, &error))?;
+        if self.root.as_ref().is_some_and(|root| path.starts_with(root)) {
+            return Ok(path);
+        }
+        Err(fault(
+            name,
+            "READ-OUTSIDE",
+            "the file lies outside the folder of the job",
+            "a file in the folder of the survey, or below it",
+            "copy the file into the job's folder",
+        ))
+    }
 }
 
 impl Folder for JobFolder {
     fn text(&self, name: &str) -> Result<String, Diagnostic> {
-        let path = fs::canonicalize(name).map_err(|error| cannot_open(name, &error))?;
-        if !self.root.as_ref().is_some_and(|root| path.starts_with(root)) {
-            return Err(fault(
-                name,
-                "READ-OUTSIDE",
-                "the file lies outside the folder of the job",
-                "a file in the folder of the survey, or below it",
-                "copy the file into the job's folder",
-            ));
-        }
-        regular_text(name, &path)
+        regular_text(name, &self.inside(name)?)
+    }
+
+    fn bytes(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
+        regular_bytes(name, &self.inside(name)?, LARGEST_SCAN)
     }
 
     fn typed(&self, name: &str) -> Result<String, Diagnostic> {
@@ -47,19 +58,24 @@ impl Folder for JobFolder {
     }
 }
 
-fn regular_text(name: &str, path: &Path) -> Result<String, Diagnostic> {
+fn regular_bytes(name: &str, path: &Path, largest: u64) -> Result<Vec<u8>, Diagnostic> {
     // Asked before opening: opening a pipe that nobody writes to would wait for ever.
     let before = fs::metadata(path).map_err(|error| cannot_open(name, &error))?;
-    regular(name, &before)?;
+    regular(name, &before, largest)?;
     let file = File::open(path).map_err(|error| cannot_open(name, &error))?;
     // And again on what was opened, which may have been exchanged in between.
     let opened = file.metadata().map_err(|error| cannot_open(name, &error))?;
-    regular(name, &opened)?;
-    let mut bytes = Vec::new();
-    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(|error| cannot_open(name, &error))?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(too_large(name));
+    regular(name, &opened, largest)?;
+    let mut bytes = Vec::with_capacity(usize::try_from(opened.len()).unwrap_or_default());
+    file.take(largest + 1).read_to_end(&mut bytes).map_err(|error| cannot_open(name, &error))?;
+    if bytes.len() as u64 > largest {
+        return Err(too_large(name, largest));
     }
+    Ok(bytes)
+}
+
+fn regular_text(name: &str, path: &Path) -> Result<String, Diagnostic> {
+    let bytes = regular_bytes(name, path, LARGEST)?;
     let text = String::from_utf8(bytes).map_err(|error| {
         not_text(name, &format!("byte {} is no UTF-8", error.utf8_error().valid_up_to() + 1))
     })?;
@@ -69,9 +85,9 @@ fn regular_text(name: &str, path: &Path) -> Result<String, Diagnostic> {
     }
 }
 
-fn regular(name: &str, meta: &fs::Metadata) -> Result<(), Diagnostic> {
+fn regular(name: &str, meta: &fs::Metadata, largest: u64) -> Result<(), Diagnostic> {
     if meta.is_file() {
-        return if meta.len() > LARGEST { Err(too_large(name)) } else { Ok(()) };
+        return if meta.len() > largest { Err(too_large(name, largest)) } else { Ok(()) };
     }
     let sort = if meta.is_dir() { "a folder" } else { "a pipe, a device or the like" };
     Err(fault(
@@ -83,13 +99,14 @@ fn regular(name: &str, meta: &fs::Metadata) -> Result<(), Diagnostic> {
     ))
 }
 
-fn too_large(name: &str) -> Diagnostic {
+fn too_large(name: &str, largest: u64) -> Diagnostic {
+    let most = largest / (1024 * 1024);
     fault(
         name,
         "READ-TOO-LARGE",
-        "the file is larger than 8 MiB and was not read",
-        "at most 8 MiB",
-        "look whether the right file is named",
+        &format!("the file is larger than {most} MiB and was not read"),
+        &format!("at most {most} MiB"),
+        "look whether the right file is named; thin a scan in the scanning software",
     )
 }
 

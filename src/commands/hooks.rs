@@ -13,14 +13,14 @@ use plymend::surface::{ply, shape_figures};
 const STRAIGHT_EDGE_MM: f64 = 300.0;
 
 fn built(panel: &JobPanel, texts: &Texts) -> Result<Skin, Vec<Diagnostic>> {
-    skin::build(&panel.panel, panel.mirrored).map_err(|faults| {
+    skin::of(panel).map_err(|faults| {
         faults
             .into_iter()
             .map(|fault| {
                 texts.fault(
                     &panel.file,
                     &fault.field,
-                    "SURFACE-SKIN",
+                    fault.code,
                     fault.problem,
                     fault.accepted,
                     fault.way_out,
@@ -84,12 +84,17 @@ pub(super) fn panel(panel: &JobPanel, texts: &Texts) -> Result<String, Vec<Diagn
         ("fixings", panel.listed_fixings().iter().map(|one| (&one.name, one.at)).collect()),
     ] {
         for (name, at) in names {
-            text.push_str(&format!(
-                "  {what}: {name} at u {:.0} v {:.0}\n",
-                at.0.value(),
-                at.1.value()
-            ));
+            let (_, miss_mm) = skin.nearest(&at);
+            let off = if at.on_grid().is_none() {
+                format!(", {miss_mm:.1} mm off the scan")
+            } else {
+                String::new()
+            };
+            text.push_str(&format!("  {what}: {name} at {at}{off}\n"));
         }
+    }
+    for note in &skin.notes {
+        text.push_str(&format!("  {note}\n"));
     }
     for assumption in &panel.assumptions {
         text.push_str(&format!("  {assumption}\n"));

@@ -154,8 +154,9 @@ fn example_mark(chosen: &[Chosen]) -> Option<String> {
         [a, b, ..] => (a, b),
         _ => return None,
     };
-    let along = b.at.0.value() - a.at.0.value();
-    let up = b.at.1.value() - a.at.1.value();
+    let (a_at, b_at) = (a.at.on_grid()?, b.at.on_grid()?);
+    let along = b_at.0.value() - a_at.0.value();
+    let up = b_at.1.value() - a_at.1.value();
     let reading = 0.7 * along.hypot(up);
     let side = if along.abs() >= up.abs() { "upper" } else { "rear" };
     Some(format!(

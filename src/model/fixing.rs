@@ -2,7 +2,8 @@
 
 use serde::Deserialize;
 
-use super::{GridPlace, given, words};
+use super::place::PanelPlace;
+use super::{given, words};
 use crate::quantity::Millimetres;
 
 /// What is fixed to the panel.
@@ -25,8 +26,8 @@ pub enum Fixings {
 pub struct Fixing {
     /// What it is called.
     pub name: String,
-    /// Its middle on the grid.
-    pub at: GridPlace,
+    /// Its middle on the grid, or in space on a scan.
+    pub at: PanelPlace,
     /// What it carries.
     #[serde(default = "unknown_load")]
     pub carries: Carries,

@@ -5,9 +5,12 @@
 
 pub mod body;
 pub mod fixing;
+pub mod form;
 pub mod hazard;
 pub mod mark;
 pub mod panel;
+pub mod place;
+pub mod scan;
 pub mod shape;
 pub mod shop;
 pub mod stock;

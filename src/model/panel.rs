@@ -3,6 +3,9 @@
 use serde::Deserialize;
 
 pub use super::fixing::{Carries, Fixing, FixingState, Fixings, LoadRow};
+pub use super::form::{Flat, Moulding, MouldingKind, Section, Sections, SurfaceForm};
+pub use super::place::PanelPlace;
+pub use super::scan::{Scan, ScanAxis, ScanUnit};
 use super::{GridPlace, given, words};
 use crate::quantity::{GramsPerSquareMetre, Millimetres};
 
@@ -59,180 +62,18 @@ fn unknown_role() -> Vec<Role> {
     vec![Role::Unknown]
 }
 
-/// How the skin is described.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(from = "WrittenSurface")]
-pub enum SurfaceForm {
-    /// A usual moulding, sized by tape and straight edge.
-    Moulding(Moulding),
-    /// Cross-sections as taken with a contour gauge.
-    Sections(Sections),
-    /// A flat sheet.
-    Flat(Flat),
-}
-
-words! {
-/// The usual mouldings; each curves in its own way.
-MouldingKind {
-    /// Lid: dished both ways, the same everywhere, edge turned down on all sides.
-    Lid => "lid",
-    /// Door or gate skin: rolled up and down, flatter along.
-    Gate => "gate skin",
-    /// Wing: crown across grows along the panel as the flank rolls over into the top.
-    Wing => "wing",
-    /// Roof: flat in the middle, drooping towards its edges.
-    Roof => "roof",
-    /// Quarter: flat flank below, rolled shoulder above.
-    Quarter => "quarter",
-    /// Sill: a strong roll across on a long slightly bowed line.
-    Sill => "sill",
-    /// Wheel arch: a crowned band bent round the wheel.
-    Arch => "wheel arch",
-    /// Valance: bowed in plan and rolled under.
-    Valance => "valance",
-    /// Tub: floor with its sides turned up in a wide radius.
-    Tub => "tub",
-    /// Sheet: one even crown each way, no turned edge unless given.
-    Sheet => "sheet",
-}}
-
-/// The skin as it is written: one pair of brackets, with the form's name before it.
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-enum WrittenSurface {
-    Moulding {
-        kind: MouldingKind,
-        length_mm: Millimetres,
-        width_mm: Millimetres,
-        #[serde(default)]
-        crown_along_mm: Millimetres,
-        #[serde(default)]
-        crown_across_mm: Millimetres,
-        #[serde(default)]
-        edge_return_mm: Millimetres,
-        #[serde(default = "usual_bend")]
-        return_radius_mm: Millimetres,
-        #[serde(default)]
-        corner_radius_mm: Millimetres,
-        #[serde(default)]
-        taper_mm: Millimetres,
-        #[serde(default)]
-        twist_mm: Millimetres,
-    },
-    Sections {
-        sections: Vec<Section>,
-    },
-    Flat {
-        length_mm: Millimetres,
-        width_mm: Millimetres,
-        #[serde(default)]
-        corner_radius_mm: Millimetres,
-    },
-}
-
-impl From<WrittenSurface> for SurfaceForm {
-    fn from(written: WrittenSurface) -> Self {
-        match written {
-            WrittenSurface::Moulding {
-                kind,
-                length_mm,
-                width_mm,
-                crown_along_mm,
-                crown_across_mm,
-                edge_return_mm,
-                return_radius_mm,
-                corner_radius_mm,
-                taper_mm,
-                twist_mm,
-            } => Self::Moulding(Moulding {
-                kind,
-                length_mm,
-                width_mm,
-                crown_along_mm,
-                crown_across_mm,
-                edge_return_mm,
-                return_radius_mm,
-                corner_radius_mm,
-                taper_mm,
-                twist_mm,
-            }),
-            WrittenSurface::Sections { sections } => Self::Sections(Sections { sections }),
-            WrittenSurface::Flat { length_mm, width_mm, corner_radius_mm } => {
-                Self::Flat(Flat { length_mm, width_mm, corner_radius_mm })
-            }
-        }
-    }
-}
-
-/// A moulding sized by what a tape and a straight edge give.
-#[derive(Debug, Clone)]
-pub struct Moulding {
-    /// Which of the usual mouldings.
-    pub kind: MouldingKind,
-    /// Tape over the skin along the middle, edge to edge.
-    pub length_mm: Millimetres,
-    /// Tape over the skin across the middle, edge to edge.
-    pub width_mm: Millimetres,
-    /// Rise of the middle line along over the straight line between its ends.
-    pub crown_along_mm: Millimetres,
-    /// Rise of the middle line across over the straight line between its ends.
-    pub crown_across_mm: Millimetres,
-    /// Depth of the turned edge, taped over its bend.
-    pub edge_return_mm: Millimetres,
-    /// Outer radius of the bend into the turned edge.
-    pub return_radius_mm: Millimetres,
-    /// Radius of the corners of the face.
-    pub corner_radius_mm: Millimetres,
-    /// How much narrower the far end (largest u) is than the near end, taped over the skin.
-    pub taper_mm: Millimetres,
-    /// How far one corner of the far end stands off the plane of the other three.
-    pub twist_mm: Millimetres,
-}
-
-fn usual_bend() -> Millimetres {
-    Millimetres(8.0)
-}
-
-/// A skin given by its cross-sections.
-#[derive(Debug, Clone)]
-pub struct Sections {
-    /// Cross-sections in order of `at_mm`, two or more.
-    pub sections: Vec<Section>,
-}
-
-/// One cross-section.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Section {
-    /// Where along the straight base line the section was taken.
-    pub at_mm: Millimetres,
-    /// Points (out, up) of the outer side, from the lower edge upwards; u is `at_mm`, v is the
-    /// tape over the section from its first point.
-    pub points: Vec<GridPlace>,
-    /// The section runs straight from point to point.
-    #[serde(default)]
-    pub straight: bool,
-}
-
-/// A flat sheet.
-#[derive(Debug, Clone)]
-pub struct Flat {
-    /// Length along u.
-    pub length_mm: Millimetres,
-    /// Width along v.
-    pub width_mm: Millimetres,
-    /// Radius of the corners.
-    pub corner_radius_mm: Millimetres,
-}
-
 /// An opening in the skin.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Opening {
     /// What it is.
     pub name: String,
-    /// Its corners on the grid.
-    pub outline: Vec<GridPlace>,
+    /// Its corners; on a scan left out where `at` is given.
+    #[serde(default)]
+    pub outline: Vec<PanelPlace>,
+    /// On a scan: a place at or in the hole of the scan that it is.
+    #[serde(default, deserialize_with = "given")]
+    pub at: Option<PanelPlace>,
     /// The lid was shut when the tapes were laid: places are found over the filled surface.
     #[serde(default = "yes")]
     pub covered_when_taped: bool,
@@ -314,8 +155,8 @@ Role {
 pub struct Region {
     /// What it is called.
     pub name: String,
-    /// Its corners on the grid.
-    pub outline: Vec<GridPlace>,
+    /// Its corners on the grid, or in space on a scan.
+    pub outline: Vec<PanelPlace>,
     /// The region carries load: flatter tapers are used.
     #[serde(default)]
     pub loaded: bool,
@@ -327,8 +168,8 @@ pub struct Region {
 pub struct Landmark {
     /// What it is called.
     pub name: String,
-    /// Where it is on the grid.
-    pub at: GridPlace,
+    /// Where it is on the grid, or in space on a scan.
+    pub at: PanelPlace,
 }
 
 /// A strip or frame bonded to the back; work on the back stops at it.
@@ -337,8 +178,8 @@ pub struct Landmark {
 pub struct Strip {
     /// What it is called.
     pub name: String,
-    /// Its corners on the grid.
-    pub outline: Vec<GridPlace>,
+    /// Its corners on the grid, or in space on a scan.
+    pub outline: Vec<PanelPlace>,
 }
 
 words! {

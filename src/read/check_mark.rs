@@ -147,8 +147,10 @@ fn taped(
 /// The two places of a pair of tapes lie either side of the line between the landmarks; the word
 /// has to tell those two sides apart.
 fn side_word(one: &Landmark, two: &Landmark, side: SideWord, field: &str, faults: &mut Faults<'_>) {
-    let along = (two.at.0.value() - one.at.0.value()).abs();
-    let up = (two.at.1.value() - one.at.1.value()).abs();
+    // Where landmarks in space lie on the grid is not known before the scan is laid out.
+    let (Some(one_at), Some(two_at)) = (one.at.on_grid(), two.at.on_grid()) else { return };
+    let along = (two_at.0.value() - one_at.0.value()).abs();
+    let up = (two_at.1.value() - one_at.1.value()).abs();
     let apart = along.hypot(up);
     let (tells, other) = match side {
         SideWord::Unsaid => return,

@@ -1,6 +1,7 @@
 //! The values of a panel file.
 
 use super::faults::Faults;
+use super::check_scan;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Covering, Fixings, Flat, Moulding, Panel, Sections, SurfaceForm};
@@ -22,7 +23,7 @@ pub(super) fn panel(panel: &Panel, loaded: &Loaded) -> Vec<Diagnostic> {
             "READ-PANEL-SOURCE",
             "the panel has no surface and mirrors none",
             "either `surface` or `mirror_of`",
-            "give the surface as Moulding, Sections or Flat, or the file that it mirrors",
+            "give the surface as Moulding, Sections, Flat or Scan, or the file that it mirrors",
         ),
         (Some(surface), None) => form(surface, "surface", &mut faults),
         (None, Some(_)) => {}
@@ -44,6 +45,7 @@ pub(super) fn panel(panel: &Panel, loaded: &Loaded) -> Vec<Diagnostic> {
     if let Fixings::Listed(fixings) = &panel.fixings {
         fixings_listed(fixings, "fixings", &mut faults);
     }
+    check_scan::places(panel, &mut faults);
     faults.into_found()
 }
 
@@ -65,7 +67,7 @@ pub(super) fn fixings_listed(
     for (number, fixing) in fixings.iter().enumerate() {
         let at = |name: &str| format!("{field}[{number}].{name}");
         faults.name(&at("name"), "a fixing", &fixing.name);
-        faults.grid_place(&at("at"), "place of the fixing", fixing.at);
+        faults.panel_place(&at("at"), "place of the fixing", &fixing.at);
         let radius = fixing.footprint_radius_mm.map(|radius| radius.value());
         faults.range_if(&at("footprint_radius_mm"), "footprint", radius, "mm", 0.5..=500.0);
     }
@@ -77,6 +79,7 @@ fn form(surface: &SurfaceForm, field: &str, faults: &mut Faults<'_>) {
     match surface {
         SurfaceForm::Moulding(moulding) => moulded(moulding, field, faults),
         SurfaceForm::Sections(sections) => sectioned(sections, field, faults),
+        SurfaceForm::Scan(scan) => check_scan::scan(scan, field, faults),
         SurfaceForm::Flat(Flat { length_mm, width_mm, corner_radius_mm }) => {
             let at = |name: &str| format!("{field}.{name}");
             let whole = sides(length_mm.value(), width_mm.value(), &at, faults);
@@ -224,19 +227,24 @@ fn laminate(panel: &Panel, faults: &mut Faults<'_>) {
 fn parts(panel: &Panel, faults: &mut Faults<'_>) {
     for (number, opening) in panel.openings.iter().enumerate() {
         faults.name(&format!("openings[{number}].name"), "an opening", &opening.name);
-        faults.outline(&format!("openings[{number}].outline"), "the opening", &opening.outline);
+        if opening.at.is_none() {
+            let field = format!("openings[{number}].outline");
+            faults.panel_outline(&field, "the opening", &opening.outline);
+        }
     }
     for (number, region) in panel.regions.iter().enumerate() {
         faults.name(&format!("regions[{number}].name"), "a region", &region.name);
-        faults.outline(&format!("regions[{number}].outline"), "the region", &region.outline);
+        let field = format!("regions[{number}].outline");
+        faults.panel_outline(&field, "the region", &region.outline);
     }
     for (number, strip) in panel.strips.iter().enumerate() {
         faults.name(&format!("strips[{number}].name"), "a strip", &strip.name);
-        faults.outline(&format!("strips[{number}].outline"), "the strip", &strip.outline);
+        let field = format!("strips[{number}].outline");
+        faults.panel_outline(&field, "the strip", &strip.outline);
     }
     for (number, landmark) in panel.landmarks.iter().enumerate() {
         faults.name(&format!("landmarks[{number}].name"), "a landmark", &landmark.name);
-        faults.grid_place(&format!("landmarks[{number}].at"), "landmark", landmark.at);
+        faults.panel_place(&format!("landmarks[{number}].at"), "landmark", &landmark.at);
     }
     let names: Vec<&str> = panel.openings.iter().map(|part| part.name.as_str()).collect();
     faults.unlike("opening", &names, |number| format!("openings[{number}].name"));

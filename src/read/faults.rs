@@ -6,6 +6,8 @@ use std::ops::RangeInclusive;
 
 use super::text::{Loaded, nearest, row_of};
 use crate::diagnostic::Diagnostic;
+use crate::model::GridPlace;
+use crate::model::panel::PanelPlace;
 
 /// More faults of one file than a person works through in one go.
 const MOST: usize = 1000;
@@ -172,7 +174,7 @@ impl<'l> Faults<'l> {
     }
 
     /// An outline has to have corners, and each of them figures.
-    pub(super) fn outline(&mut self, field: &str, what: &str, corners: &[crate::model::GridPlace]) {
+    pub(super) fn outline(&mut self, field: &str, what: &str, corners: &[GridPlace]) {
         if corners.len() < 3 {
             self.add(
                 field,
@@ -187,8 +189,33 @@ impl<'l> Faults<'l> {
         }
     }
 
+    /// As [`Faults::outline`], each corner on the grid or in space.
+    pub(super) fn panel_outline(&mut self, field: &str, what: &str, corners: &[PanelPlace]) {
+        let flat: Vec<GridPlace> = corners.iter().filter_map(PanelPlace::on_grid).collect();
+        if flat.len() == corners.len() || corners.len() < 3 {
+            return self.outline(field, what, &flat);
+        }
+        for (number, corner) in corners.iter().enumerate() {
+            self.panel_place(&format!("{field}[{number}]"), what, corner);
+        }
+    }
+
+    /// A place on the grid or in space.
+    pub(super) fn panel_place(&mut self, field: &str, what: &str, place: &PanelPlace) {
+        match place {
+            PanelPlace::Grid(u, v) => self.grid_place(field, what, (*u, *v)),
+            PanelPlace::Space((x, y, z)) => {
+                for (axis, (name, value)) in [("x", x), ("y", y), ("z", z)].into_iter().enumerate()
+                {
+                    let field = format!("{field}[{axis}]");
+                    self.range(&field, &format!("{what}, {name}"), value.value(), "mm", SPACE);
+                }
+            }
+        }
+    }
+
     /// A place on a panel's grid has to be within what a panel can measure.
-    pub(super) fn grid_place(&mut self, field: &str, what: &str, place: crate::model::GridPlace) {
+    pub(super) fn grid_place(&mut self, field: &str, what: &str, place: GridPlace) {
         self.range(&format!("{field}[0]"), &format!("{what}, u"), place.0.value(), "mm", GRID);
         self.range(&format!("{field}[1]"), &format!("{what}, v"), place.1.value(), "mm", GRID);
     }
@@ -196,6 +223,9 @@ impl<'l> Faults<'l> {
 
 /// Coordinates on a panel's grid, mm [choice: the largest panel either way from its origin].
 pub(super) const GRID: RangeInclusive<f64> = -15_000.0..=15_000.0;
+
+/// Coordinates of a scan, mm [choice: a scan of a whole vehicle on a workshop's axes].
+pub(super) const SPACE: RangeInclusive<f64> = -100_000.0..=100_000.0;
 
 /// A figure with its thousands grouped, as a person reads it.
 struct Grouped(f64);

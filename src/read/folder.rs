@@ -20,15 +20,23 @@ pub trait Folder {
     fn typed(&self, name: &str) -> Result<String, Diagnostic> {
         self.text(name)
     }
+
+    /// The bytes of a scan of the job, named as a text is.
+    ///
+    /// # Errors
+    /// As [`Folder::text`], and where the folder holds texts only.
+    fn bytes(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
+        self.text(name).map(String::into_bytes)
+    }
 }
 
 /// Texts held in memory under their names, for examples and tests.
 #[derive(Debug, Clone, Default)]
-pub struct TextFolder(BTreeMap<String, String>);
+pub struct TextFolder(BTreeMap<String, String>, BTreeMap<String, Vec<u8>>);
 
 impl<const N: usize> From<[(&str, &str); N]> for TextFolder {
     fn from(texts: [(&str, &str); N]) -> Self {
-        Self(texts.into_iter().map(|(name, text)| (name.to_owned(), text.to_owned())).collect())
+        Self(texts.into_iter().map(|(name, text)| (name.to_owned(), text.to_owned())).collect(), BTreeMap::new())
     }
 }
 
@@ -36,6 +44,11 @@ impl TextFolder {
     /// Adds or replaces a text.
     pub fn put(&mut self, name: &str, text: &str) {
         self.0.insert(name.to_owned(), text.to_owned());
+    }
+
+    /// Adds or replaces a scan.
+    pub fn put_bytes(&mut self, name: &str, bytes: Vec<u8>) {
+        self.1.insert(name.to_owned(), bytes);
     }
 }
 
@@ -51,6 +64,13 @@ impl Folder for TextFolder {
             way_out: String::new(),
             excerpt: None,
         })
+    }
+
+    fn bytes(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
+        match self.1.get(name) {
+            Some(bytes) => Ok(bytes.clone()),
+            None => self.text(name).map(String::into_bytes),
+        }
     }
 }
 

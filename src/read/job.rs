@@ -1,9 +1,12 @@
 //! One job: everything a survey names, read and checked.
 
+use std::sync::Arc;
+
 use serde::Deserialize;
 
 pub use super::folder::{Folder, Named, TextFolder};
 use super::panels::Resolved;
+use super::scan_file::{self, ScanFile};
 use super::text::{Loaded, Texts};
 use super::{
     built_in, check_body, check_rules, check_shop, check_stock, check_survey, panels, ron_file,
@@ -74,6 +77,8 @@ pub struct JobPanel {
     pub field: String,
     /// The panel: mirror followed, sizes and what was found on the day put in.
     pub panel: Panel,
+    /// The triangles of a scanned skin.
+    pub scan: Option<Arc<ScanFile>>,
     /// The skin is the mirror image of `panel.surface`: same grid, the other hand.
     pub mirrored: bool,
     /// It is a generic moulding.
@@ -100,6 +105,7 @@ impl JobPanel {
             file: file.to_owned(),
             field: String::new(),
             panel,
+            scan: None,
             mirrored: false,
             generic: false,
             fixings_assumed: false,
@@ -143,6 +149,33 @@ impl<'f> Reading<'f> {
                 let problem = format!("{file}: {}", fault.problem);
                 let named = from.fault(field, fault.code, problem, fault.accepted, fault.way_out);
                 self.faults.push(named);
+                None
+            }
+        }
+    }
+
+    /// Reads a scan that a panel names.
+    pub(super) fn scan(&mut self, from: &Loaded, name: &str) -> Option<Arc<ScanFile>> {
+        const FIELD: &str = "surface.file";
+        let file = path_from(&from.file, name);
+        let named = |fault: Diagnostic, problem: String| {
+            from.fault(FIELD, fault.code, problem, fault.accepted, fault.way_out)
+        };
+        let bytes = match self.folder.bytes(&file) {
+            Ok(bytes) => bytes,
+            Err(fault) => {
+                let problem = format!("{file}: {}", fault.problem);
+                self.faults.push(named(fault, problem));
+                return None;
+            }
+        };
+        if !self.files_read.contains(&file) {
+            self.files_read.push(file.clone());
+        }
+        match scan_file::read(&file, &bytes) {
+            Ok(scan) => Some(Arc::new(scan)),
+            Err(fault) => {
+                self.faults.push(fault);
                 None
             }
         }

@@ -14,12 +14,14 @@ pub mod job;
 pub mod kind;
 pub mod positions;
 pub mod ron_file;
+pub mod scan_file;
 pub mod text;
 
 mod check_body;
 mod check_mark;
 mod check_panel;
 mod check_rules;
+mod check_scan;
 mod check_shop;
 mod check_stock;
 mod check_survey;

@@ -7,7 +7,7 @@ use super::{built_in, check_panel, ron_file, sizing};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
 use crate::model::panel::{
-    FixingState, Fixings, Material, Panel, ParentLaminate, Role, SurfaceForm,
+    FixingState, Fixings, Material, Panel, PanelPlace, ParentLaminate, Role, SurfaceForm,
 };
 use crate::model::survey::{PanelSize, Survey, SurveyPanel};
 
@@ -262,11 +262,10 @@ fn assumed_fixings(panel: &mut JobPanel) {
         .iter()
         .map(|fixing| {
             format!(
-                "{} ({}) at u {:.0}, v {:.0} mm",
+                "{} ({}) at {}",
                 fixing.name,
                 fixing.carries.words(),
-                fixing.at.0.value(),
-                fixing.at.1.value()
+                said_place(&fixing.at)
             )
         })
         .collect();
@@ -275,6 +274,13 @@ fn assumed_fixings(panel: &mut JobPanel) {
         panel.name,
         listed.join("; ")
     ));
+}
+
+fn said_place(at: &PanelPlace) -> String {
+    match at {
+        PanelPlace::Grid(u, v) => format!("u {:.0}, v {:.0} mm", u.value(), v.value()),
+        PanelPlace::Space(_) => format!("{at} mm"),
+    }
 }
 
 /// A panel from its file, with what it mirrors.
@@ -311,7 +317,13 @@ pub(super) fn checked(
     let found: Vec<Diagnostic> = check_panel::panel(&panel, loaded);
     reading.faults.extend(found);
     match panel.mirror_of.clone().filter(|_| panel.surface.is_none()) {
-        None => Some(JobPanel::new(&loaded.file, panel)),
+        None => {
+            let scan = match &panel.surface {
+                Some(SurfaceForm::Scan(scan)) => Some(reading.scan(loaded, &scan.file)?),
+                _ => None,
+            };
+            Some(JobPanel { scan, ..JobPanel::new(&loaded.file, panel) })
+        }
         Some(other) => {
             let other = from_file(reading, loaded, "mirror_of", &other, before)?;
             Some(mirrored(JobPanel::new(&loaded.file, panel), other))
@@ -361,6 +373,7 @@ fn mirrored(mut image: JobPanel, other: JobPanel) -> JobPanel {
         image.fixings_assumed = true;
     }
     image.mirrored = !other.mirrored;
+    image.scan = other.scan;
     if !taken.is_empty() {
         image.assumptions.push(format!(
             "{}: taken from the panel it mirrors ({}): {}",

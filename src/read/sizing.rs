@@ -5,8 +5,7 @@
 //! its form]; turned edge, bend, corners and twist stay as they are. What was not measured is
 //! named among the assumptions.
 
-use crate::model::GridPlace;
-use crate::model::panel::{Fixings, Moulding, Panel, SurfaceForm};
+use crate::model::panel::{Fixings, Moulding, Panel, PanelPlace, SurfaceForm};
 use crate::model::survey::PanelSize;
 use crate::quantity::Millimetres;
 
@@ -23,13 +22,18 @@ pub(super) fn size(panel: &mut Panel, size: &PanelSize) -> Option<Vec<String>> {
             }
             (along, across)
         }
-        SurfaceForm::Sections(_) => return None,
+        SurfaceForm::Sections(_) | SurfaceForm::Scan(_) => return None,
     };
-    let scale = |place: &mut GridPlace| {
-        place.0 = place.0 * along;
-        place.1 = place.1 * across;
+    let scale = |place: &mut PanelPlace| {
+        if let PanelPlace::Grid(u, v) = place {
+            *u = *u * along;
+            *v = *v * across;
+        }
     };
-    panel.outline.iter_mut().flatten().for_each(scale);
+    for (u, v) in panel.outline.iter_mut().flatten() {
+        *u = *u * along;
+        *v = *v * across;
+    }
     panel.openings.iter_mut().flat_map(|part| part.outline.iter_mut()).for_each(scale);
     panel.regions.iter_mut().flat_map(|part| part.outline.iter_mut()).for_each(scale);
     panel.strips.iter_mut().flat_map(|part| part.outline.iter_mut()).for_each(scale);

@@ -36,7 +36,7 @@ pub(super) fn assumptions(
                 ),
             );
         }
-        for text in &panel.of.assumptions {
+        for text in panel.of.assumptions.iter().chain(&panel.notes) {
             add(id::GENERIC_PANEL, text.clone());
         }
     }

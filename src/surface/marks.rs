@@ -3,6 +3,7 @@
 use nalgebra::Point2;
 
 use super::lines::{bearing, crossing, patch, traced_patch};
+use super::scan::{grid_needed, no_grid};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
 use super::origin::{Origin, Piece};
@@ -198,6 +199,7 @@ fn find(
     notes: &mut Vec<(&'static str, String)>,
 ) -> Result<Found, Diagnostic> {
     let on = fields.panel;
+    no_grid(job, on, written, field)?;
     let (at, miss_mm, said) = match written {
         Place::Taped { a, b, third, side } => {
             let tapes = Tapes { a, b, third: third.as_ref(), side: *side };
@@ -289,6 +291,9 @@ fn lay_form(
                 PatchOutline::Oval => PatchShape::Oval,
             };
             let angle = angle_deg.map(|angle| angle.value());
+            if angle.is_some() && !on.has_grid() {
+                return Err(grid_needed(job, on, &format!("marks[{number}].shape.angle_deg")));
+            }
             if angle.is_none() {
                 notes.push((
                     id::PATCH_ANGLE,
@@ -308,6 +313,9 @@ fn lay_form(
                     id::LINE_DIRECTION,
                     "direction of the line not recorded: laid along u".to_owned(),
                 ));
+            }
+            if matches!(direction, Written::Angle(_)) && !on.has_grid() {
+                return Err(grid_needed(job, on, &format!("marks[{number}].shape.direction")));
             }
             let passable = on.side(of.side);
             let laid = straight_line(mesh, passable, at, degrees.unwrap_or(0.0), length_mm.value());
@@ -329,6 +337,9 @@ fn lay_form(
                             &mut Vec::new(),
                         )?;
                         mesh.grid(&found.at)
+                    }
+                    (TracedPoint::Step { .. }, None) if !on.has_grid() => {
+                        return Err(grid_needed(job, on, &field));
                     }
                     (TracedPoint::Step { mm, angle_deg }, None) => {
                         let before = places.last().copied().unwrap_or_else(|| mesh.grid(&at));

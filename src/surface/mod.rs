@@ -33,6 +33,7 @@ pub mod place;
 pub mod placed;
 pub mod ply;
 mod ring;
+pub mod scan;
 mod seed;
 pub mod shape_figures;
 pub mod skin;

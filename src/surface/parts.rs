@@ -8,7 +8,7 @@ use super::mesh::FaceTag;
 use super::ring::{self, Ring};
 use super::skin::SkinFault;
 use crate::model::GridPlace;
-use crate::model::panel::Panel;
+use crate::model::panel::{Panel, PanelPlace};
 
 /// Every outline inside the face.
 pub(crate) struct Parts {
@@ -22,12 +22,26 @@ impl Parts {
     ///
     /// # Errors
     /// Every outline that is not whole, and every opening that is not clear.
-    pub(crate) fn read(panel: &Panel, outer: &[Point2<f64>]) -> Result<Self, Vec<SkinFault>> {
+    pub(crate) fn read(
+        panel: &Panel,
+        outer: &[Point2<f64>],
+        on_grid: &dyn Fn(&str, &PanelPlace) -> Result<GridPlace, SkinFault>,
+    ) -> Result<Self, Vec<SkinFault>> {
         let mut faults = Vec::new();
-        let mut all = |list: &str, outlines: Vec<&Vec<GridPlace>>| -> Vec<Ring> {
+        let mut all = |list: &str, outlines: Vec<&Vec<PanelPlace>>| -> Vec<Ring> {
             let mut rings = Vec::new();
             for (number, corners) in outlines.into_iter().enumerate() {
-                match ring::read(&format!("{list}[{number}].outline"), corners) {
+                let field = format!("{list}[{number}].outline");
+                let places: Result<Vec<GridPlace>, SkinFault> = (0..)
+                    .zip(corners)
+                    .map(|(corner, place)| on_grid(&format!("{field}[{corner}]"), place))
+                    .collect();
+                // An opening that is a hole of a scan has no outline in the file.
+                if corners.is_empty() && list == "openings" {
+                    rings.push(Ring::new());
+                    continue;
+                }
+                match places.and_then(|places| ring::read(&field, &places)) {
                     Ok(ring) => rings.push(ring),
                     Err(fault) => faults.push(fault),
                 }
@@ -92,13 +106,15 @@ fn opening_faults(openings: &[Ring], outer: &[Point2<f64>]) -> Vec<SkinFault> {
             "correct its corners; a cut-out that runs over the edge belongs in the panel's outline",
         ));
     };
-    for (number, ring) in openings.iter().enumerate() {
+    for (number, ring) in openings.iter().enumerate().filter(|(_, ring)| !ring.is_empty()) {
         if let Some(at) = ring::rings_meeting(ring, outer) {
             fault(number, format!("it meets the panel's edge at ({:.0}, {:.0})", at.x, at.y));
         } else if let Some(at) = ring.iter().find(|p| !ring::holds(outer, **p)) {
             fault(number, format!("({:.0}, {:.0}) lies outside the face", at.x, at.y));
         }
-        for (other, earlier) in openings.iter().enumerate().take(number) {
+        for (other, earlier) in
+            openings.iter().enumerate().take(number).filter(|(_, ring)| !ring.is_empty())
+        {
             let inside = |a: &Ring, b: &Ring| a.first().is_some_and(|p| ring::holds(b, *p));
             let meets = ring::rings_meeting(ring, earlier).is_some();
             if meets || inside(ring, earlier) || inside(earlier, ring) {

@@ -3,15 +3,19 @@
 use nalgebra::Point2;
 
 use super::mesh::{Mesh, MeshPoint};
-use super::skin::{self, Skin};
+use super::skin;
 use crate::diagnostic::Diagnostic;
 use crate::model::GridPlace;
-use crate::model::panel::Fixing;
+use crate::model::panel::{Fixing, PanelPlace, SurfaceForm};
 use crate::read::job::{Job, JobPanel};
 use crate::rules::{Book, id};
 
 /// A grid place this far off the skin is still taken to be on its edge, mm.
 const ON_EDGE_MM: f64 = 1.0;
+/// A place in space this far off a scan is refused [choice: thickness of a fixing's head], mm.
+const OFF_SCAN_MM: f64 = 8.0;
+/// A smaller miss is not worth a line, mm.
+const SHOWN_MISS_MM: f64 = 0.5;
 
 /// A panel with its skin.
 #[derive(Debug)]
@@ -30,6 +34,8 @@ pub struct PlacedPanel<'j> {
     pub landmarks: Vec<(&'j str, MeshPoint)>,
     /// Fixings, in the order of the file.
     pub fixings: Vec<PlacedFixing<'j>>,
+    /// What was taken for granted about a scan, for the reader.
+    pub notes: Vec<String>,
 }
 
 /// A fixing on the skin.
@@ -49,31 +55,66 @@ pub fn point(place: GridPlace) -> Point2<f64> {
     Point2::new(place.0.value(), place.1.value())
 }
 
+fn said(at: &PanelPlace) -> String {
+    match at {
+        PanelPlace::Grid(u, v) => format!("u {u} v {v}"),
+        PanelPlace::Space(_) => format!("{at}"),
+    }
+}
+
 impl<'j> PlacedPanel<'j> {
+    /// The grid of the panel means something to its user: it is no scan, or has a stated axis.
+    #[must_use]
+    pub fn has_grid(&self) -> bool {
+        match &self.of.panel.surface {
+            Some(SurfaceForm::Scan(scan)) => scan.axis.is_some(),
+            _ => true,
+        }
+    }
+
     /// Builds the skin of a panel and finds its landmarks and fixings on it.
     ///
     /// # Errors
     /// Every fault of the skin, and every landmark and fixing that is not on it.
     pub fn build(job: &'j Job, of: &'j JobPanel) -> Result<Self, Vec<Diagnostic>> {
-        let Skin { mesh, .. } = skin::build(&of.panel, of.mirrored).map_err(|faults| {
+        let skin = skin::of(of).map_err(|faults| {
             faults.into_iter().map(|fault| skin_fault(job, of, fault)).collect::<Vec<_>>()
         })?;
         let mut faults = Vec::new();
-        let mut on_skin = |list: &str, number: usize, name: &str, at: GridPlace| {
-            let (found, miss_mm) = mesh.nearest(point(at));
-            if miss_mm > ON_EDGE_MM {
+        let mut notes = Vec::new();
+        let mut on_skin = |list: &str, number: usize, name: &str, at: PanelPlace| {
+            let (found, miss_mm) = skin.nearest(&at);
+            let in_space = at.on_grid().is_none();
+            let limit_mm = if in_space { OFF_SCAN_MM } else { ON_EDGE_MM };
+            if in_space && miss_mm > SHOWN_MISS_MM && miss_mm <= limit_mm {
+                notes.push(format!(
+                    "{}: {name:?} stands {miss_mm:.1} mm off the scan; taken as the nearest place \
+                     on it",
+                    of.name
+                ));
+            }
+            if miss_mm > limit_mm {
                 faults.push(
                     job.fault(
                         &of.file,
                         &format!("{list}[{number}].at"),
                         "SURFACE-OFF-PANEL",
                         format!(
-                            "{name:?} at u {} v {} is {miss_mm:.0} mm off the skin of {:?}",
-                            at.0, at.1, of.name
+                            "{name:?} at {} is {miss_mm:.0} mm off the skin of {:?}",
+                            said(&at),
+                            of.name
                         ),
-                        "a place on the panel's grid".to_owned(),
-                        "measure it again from the lower front corner, or correct the outline"
-                            .to_owned(),
+                        if in_space {
+                            format!("a place within {OFF_SCAN_MM} mm of the scan")
+                        } else {
+                            "a place on the panel's grid".to_owned()
+                        },
+                        if in_space {
+                            "read it off the scan again, and look at the unit".to_owned()
+                        } else {
+                            "measure it again from the lower front corner, or correct the outline"
+                                .to_owned()
+                        },
                     ),
                 );
             }
@@ -101,11 +142,13 @@ impl<'j> PlacedPanel<'j> {
         if !faults.is_empty() {
             return Err(faults);
         }
+        notes.splice(0..0, skin.notes.iter().map(|note| format!("{}: {note}", of.name)));
+        let mesh = skin.mesh;
         let filled = vec![true; mesh.faces.len()];
         let open: Vec<bool> = mesh.tags.iter().map(|tag| tag.opening.is_none()).collect();
         let back =
             mesh.tags.iter().map(|tag| tag.opening.is_none() && tag.strip.is_none()).collect();
-        Ok(Self { of, mesh, filled, open, back, landmarks, fixings })
+        Ok(Self { of, mesh, filled, open, back, landmarks, fixings, notes })
     }
 
     /// Area of the outer side proper, turned edges left out, mm2.
@@ -152,5 +195,5 @@ fn footprint_mm(fixing: &Fixing, book: &Book) -> f64 {
 /// A fault of the skin, said of the file it came from.
 #[must_use]
 pub fn skin_fault(job: &Job, of: &JobPanel, fault: skin::SkinFault) -> Diagnostic {
-    job.fault(&of.file, &fault.field, "SURFACE-SKIN", fault.problem, fault.accepted, fault.way_out)
+    job.fault(&of.file, &fault.field, fault.code, fault.problem, fault.accepted, fault.way_out)
 }

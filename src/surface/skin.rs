@@ -18,12 +18,15 @@ use super::face;
 use super::form::Form;
 use super::form::moulding::Moulded;
 use super::form::sections::Loft;
-use super::mesh::{FaceTag, Mesh};
+use super::mesh::{FaceTag, Mesh, MeshPoint};
 use super::meshing::{self, Cut, CutFault};
 use super::parts::Parts;
 use super::ring::Ring;
+use super::scan;
 use super::turned_edge;
-use crate::model::panel::{Flat, Panel, SurfaceForm};
+use crate::model::GridPlace;
+use crate::model::panel::{Flat, Panel, PanelPlace, SurfaceForm};
+use crate::read::job::JobPanel;
 
 /// What keeps a panel file from being a skin.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,6 +39,8 @@ pub struct SkinFault {
     pub accepted: String,
     /// What the user can do.
     pub way_out: String,
+    /// Code that `plymend explain` knows.
+    pub code: &'static str,
 }
 
 impl SkinFault {
@@ -50,7 +55,13 @@ impl SkinFault {
             problem: problem.into(),
             accepted: accepted.into(),
             way_out: way_out.into(),
+            code: "SURFACE-SKIN",
         }
+    }
+
+    /// The same fault under a code of its own.
+    pub(crate) fn coded(self, code: &'static str) -> Self {
+        Self { code, ..self }
     }
 }
 
@@ -61,6 +72,10 @@ pub struct Skin {
     pub mesh: Mesh,
     /// Outline of the face on the grid, counter-clockwise, mm; the turned edge lies outside it.
     pub outline: Vec<Point2<f64>>,
+    /// What a scan was found to be, and what was done to it; nothing for other skins.
+    pub notes: Vec<String>,
+    /// The other hand of what its file describes: places in space are turned round as well.
+    pub mirrored: bool,
 }
 
 impl Skin {
@@ -68,6 +83,29 @@ impl Skin {
     #[must_use]
     pub fn face_area_mm2(&self, filled: bool) -> f64 {
         self.mesh.area_mm2(|tag| !tag.on_return && (filled || tag.opening.is_none()))
+    }
+
+    /// The point of a place in the panel's file, or the nearest one, with the miss in mm.
+    #[must_use]
+    pub fn nearest(&self, place: &PanelPlace) -> (MeshPoint, f64) {
+        match place {
+            PanelPlace::Grid(u, v) => self.mesh.nearest(Point2::new(u.value(), v.value())),
+            PanelPlace::Space((x, y, z)) => {
+                let z = if self.mirrored { -z.value() } else { z.value() };
+                self.mesh.nearest_in_space(Point3::new(x.value(), y.value(), z))
+            }
+        }
+    }
+}
+
+/// Builds the skin of a panel of a job: from its file, or from the scan that its file names.
+///
+/// # Errors
+/// Every [`SkinFault`] found.
+pub fn of(panel: &JobPanel) -> Result<Skin, Vec<SkinFault>> {
+    match (&panel.panel.surface, &panel.scan) {
+        (Some(SurfaceForm::Scan(written)), Some(file)) => scan::skin(panel, written, file),
+        _ => build(&panel.panel, panel.mirrored),
     }
 }
 
@@ -78,7 +116,7 @@ impl Skin {
 pub fn build(panel: &Panel, mirrored: bool) -> Result<Skin, Vec<SkinFault>> {
     let form = form(panel)?;
     let outer = face::outline(panel, form.as_ref()).map_err(|fault| vec![fault])?;
-    let parts = Parts::read(panel, &outer)?;
+    let parts = Parts::read(panel, &outer, &on_grid)?;
     let inner: Vec<Ring> =
         [&parts.openings, &parts.regions, &parts.strips].into_iter().flatten().cloned().collect();
     let cut = meshing::cut(form.as_ref(), &outer, &inner).map_err(|fault| vec![worded(&fault)])?;
@@ -121,7 +159,19 @@ pub fn build(panel: &Panel, mirrored: bool) -> Result<Skin, Vec<SkinFault>> {
             "look at the sizes and outlines near that place",
         )]
     })?;
-    Ok(Skin { mesh, outline: rim })
+    Ok(Skin { mesh, outline: rim, notes: Vec::new(), mirrored })
+}
+
+/// Skins that are no scan have places on the grid only.
+fn on_grid(field: &str, place: &PanelPlace) -> Result<GridPlace, SkinFault> {
+    place.on_grid().ok_or_else(|| {
+        SkinFault::new(
+            field,
+            format!("found a place in space: {place}"),
+            "(u, v) on the panel's grid",
+            "measure it on the grid; places in space belong to a scan's own axes",
+        )
+    })
 }
 
 fn form(panel: &Panel) -> Result<Box<dyn Form>, Vec<SkinFault>> {
@@ -134,6 +184,12 @@ fn form(panel: &Panel) -> Result<Box<dyn Form>, Vec<SkinFault>> {
             check_flat(flat)?;
             Ok(Box::new(flat.clone()))
         }
+        Some(SurfaceForm::Scan(_)) => Err(vec![SkinFault::new(
+            "surface.file",
+            "the triangles of the scan have not been read",
+            "a panel read with its scan",
+            "read the panel through its job",
+        )]),
         None => Err(vec![SkinFault::new(
             "surface",
             "the panel has no surface of its own",
