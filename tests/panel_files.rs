@@ -33,7 +33,8 @@ fn check_places(path: &Path, panel: &Panel, skin: &Skin) {
         Fixings::Unknown | Fixings::NoneSeen => &[],
     };
     for (name, at) in landmarks.chain(fixings.iter().map(|f| (&f.name, f.at))) {
-        on_face(path, name, skin, (at.0.value(), at.1.value()));
+        let (u, v) = at.on_grid().unwrap();
+        on_face(path, name, skin, (u.value(), v.value()));
     }
 }
 

@@ -1,7 +1,7 @@
 //! The values of a panel file.
 
-use super::faults::Faults;
 use super::check_scan;
+use super::faults::Faults;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Covering, Fixings, Flat, Moulding, Panel, Sections, SurfaceForm};

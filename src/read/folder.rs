@@ -36,7 +36,10 @@ pub struct TextFolder(BTreeMap<String, String>, BTreeMap<String, Vec<u8>>);
 
 impl<const N: usize> From<[(&str, &str); N]> for TextFolder {
     fn from(texts: [(&str, &str); N]) -> Self {
-        Self(texts.into_iter().map(|(name, text)| (name.to_owned(), text.to_owned())).collect(), BTreeMap::new())
+        Self(
+            texts.into_iter().map(|(name, text)| (name.to_owned(), text.to_owned())).collect(),
+            BTreeMap::new(),
+        )
     }
 }
 

@@ -261,12 +261,7 @@ fn assumed_fixings(panel: &mut JobPanel) {
     let listed: Vec<String> = fixings
         .iter()
         .map(|fixing| {
-            format!(
-                "{} ({}) at {}",
-                fixing.name,
-                fixing.carries.words(),
-                said_place(&fixing.at)
-            )
+            format!("{} ({}) at {}", fixing.name, fixing.carries.words(), said_place(&fixing.at))
         })
         .collect();
     panel.assumptions.push(format!(

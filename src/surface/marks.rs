@@ -3,12 +3,12 @@
 use nalgebra::Point2;
 
 use super::lines::{bearing, crossing, patch, traced_patch};
-use super::scan::{grid_needed, no_grid};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
 use super::origin::{Origin, Piece};
 use super::patch_outline::PatchShape;
 use super::placed::{PlacedPanel, point};
+use super::scan::{grid_needed, no_grid};
 pub use super::tapes::TapeFields;
 use super::tapes::{Tapes, by_tapes};
 use super::trace::{Direction, Stop, trace};

@@ -374,7 +374,12 @@ impl Mesh {
 }
 
 /// Weights of the point of a triangle nearest to a place in space.
-pub(crate) fn nearest_weights(a: Point3<f64>, b: Point3<f64>, c: Point3<f64>, p: Point3<f64>) -> Vector3<f64> {
+pub(crate) fn nearest_weights(
+    a: Point3<f64>,
+    b: Point3<f64>,
+    c: Point3<f64>,
+    p: Point3<f64>,
+) -> Vector3<f64> {
     let (ab, ac, ap) = (b - a, c - a, p - a);
     let normal = ab.cross(&ac);
     let w1 = ap.cross(&ac).dot(&normal) / normal.norm_squared();

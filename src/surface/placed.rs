@@ -94,29 +94,27 @@ impl<'j> PlacedPanel<'j> {
                 ));
             }
             if miss_mm > limit_mm {
-                faults.push(
-                    job.fault(
-                        &of.file,
-                        &format!("{list}[{number}].at"),
-                        "SURFACE-OFF-PANEL",
-                        format!(
-                            "{name:?} at {} is {miss_mm:.0} mm off the skin of {:?}",
-                            said(&at),
-                            of.name
-                        ),
-                        if in_space {
-                            format!("a place within {OFF_SCAN_MM} mm of the scan")
-                        } else {
-                            "a place on the panel's grid".to_owned()
-                        },
-                        if in_space {
-                            "read it off the scan again, and look at the unit".to_owned()
-                        } else {
-                            "measure it again from the lower front corner, or correct the outline"
-                                .to_owned()
-                        },
+                faults.push(job.fault(
+                    &of.file,
+                    &format!("{list}[{number}].at"),
+                    "SURFACE-OFF-PANEL",
+                    format!(
+                        "{name:?} at {} is {miss_mm:.0} mm off the skin of {:?}",
+                        said(&at),
+                        of.name
                     ),
-                );
+                    if in_space {
+                        format!("a place within {OFF_SCAN_MM} mm of the scan")
+                    } else {
+                        "a place on the panel's grid".to_owned()
+                    },
+                    if in_space {
+                        "read it off the scan again, and look at the unit".to_owned()
+                    } else {
+                        "measure it again from the lower front corner, or correct the outline"
+                            .to_owned()
+                    },
+                ));
             }
             found
         };

@@ -3,17 +3,17 @@
 
 /// Triangles in mm.
 #[derive(Debug, Clone)]
-pub struct Shape {
+pub(crate) struct Shape {
     /// Corners.
-    pub positions: Vec<[f64; 3]>,
+    pub(crate) positions: Vec<[f64; 3]>,
     /// Triangles.
-    pub faces: Vec<[u32; 3]>,
+    pub(crate) faces: Vec<[u32; 3]>,
 }
 
 /// A net of `columns` x `rows` fields over `at(s, t)`, s and t from 0 to 1; fields that `keep`
 /// refuses are left out. Inner corners are moved about by `jitter` of a field and diagonals run
 /// either way, as in a scan.
-pub fn net(
+pub(crate) fn net(
     columns: usize,
     rows: usize,
     jitter: f64,
@@ -52,7 +52,7 @@ pub fn net(
 }
 
 /// A cylinder about an axis along x: `length` along, `arc` round, crown outward (+z).
-pub fn cylinder(radius: f64, length: f64, arc: f64, columns: usize, rows: usize) -> Shape {
+pub(crate) fn cylinder(radius: f64, length: f64, arc: f64, columns: usize, rows: usize) -> Shape {
     let at = |s: f64, t: f64| {
         let angle = arc / radius * (t - 0.5);
         [s * length, radius * angle.sin() + 0.5 * arc, radius * (angle.cos() - 1.0)]
@@ -61,7 +61,7 @@ pub fn cylinder(radius: f64, length: f64, arc: f64, columns: usize, rows: usize)
 }
 
 /// A cap of a sphere out to `reach` over the skin from its pole, in rings.
-pub fn cap(radius: f64, reach: f64, rings: usize) -> Shape {
+pub(crate) fn cap(radius: f64, reach: f64, rings: usize) -> Shape {
     let mut positions = vec![[0.0, 0.0, radius]];
     let mut faces = Vec::new();
     let count = 6 * rings;
@@ -89,21 +89,20 @@ pub fn cap(radius: f64, reach: f64, rings: usize) -> Shape {
 
 impl Shape {
     /// Area of the triangles.
-    pub fn area(&self) -> f64 {
+    pub(crate) fn area(&self) -> f64 {
         self.faces.iter().map(|face| self.face_area(*face)).sum()
     }
 
     /// Area of one.
-    pub fn face_area(&self, face: [u32; 3]) -> f64 {
+    pub(crate) fn face_area(&self, face: [u32; 3]) -> f64 {
         let [a, b, c] = face.map(|v| self.positions[v as usize]);
         let (p, q) = ([0, 1, 2].map(|i| b[i] - a[i]), [0, 1, 2].map(|i| c[i] - a[i]));
-        let n =
-            [p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]];
+        let n = [p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]];
         0.5 * (n[0] * n[0] + n[1] * n[1] + n[2] * n[2]).sqrt()
     }
 
     /// The same with every corner as 32-bit floats hold it.
-    pub fn single(mut self) -> Self {
+    pub(crate) fn single(mut self) -> Self {
         for x in self.positions.iter_mut().flatten() {
             *x = f64::from(*x as f32);
         }
@@ -111,14 +110,14 @@ impl Shape {
     }
 
     /// In another unit.
-    pub fn scaled(mut self, factor: f64) -> Self {
+    pub(crate) fn scaled(mut self, factor: f64) -> Self {
         self.positions.iter_mut().flatten().for_each(|x| *x *= factor);
         self
     }
 }
 
 /// Binary STL; the head starts with the word `solid`, as some programs write it.
-pub fn binary_stl(shape: &Shape) -> Vec<u8> {
+pub(crate) fn binary_stl(shape: &Shape) -> Vec<u8> {
     let mut out = b"solid in a binary file".to_vec();
     out.resize(80, b' ');
     out.extend((shape.faces.len() as u32).to_le_bytes());
@@ -133,7 +132,7 @@ pub fn binary_stl(shape: &Shape) -> Vec<u8> {
 }
 
 /// ASCII STL.
-pub fn text_stl(shape: &Shape, name: &str) -> Vec<u8> {
+pub(crate) fn text_stl(shape: &Shape, name: &str) -> Vec<u8> {
     let mut out = format!("solid {name}\n");
     for face in &shape.faces {
         out.push_str("  facet normal 0 0 0\n    outer loop\n");
@@ -149,7 +148,7 @@ pub fn text_stl(shape: &Shape, name: &str) -> Vec<u8> {
 
 /// How a PLY is written.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Ply {
+pub(crate) enum Ply {
     /// Text.
     Text,
     /// Low byte first.
@@ -159,7 +158,7 @@ pub enum Ply {
 }
 
 /// PLY with an element and properties that a reader has to pass over.
-pub fn ply(shape: &Shape, form: Ply) -> Vec<u8> {
+pub(crate) fn ply(shape: &Shape, form: Ply) -> Vec<u8> {
     let word = match form {
         Ply::Text => "ascii",
         Ply::Little => "binary_little_endian",
@@ -210,7 +209,7 @@ pub fn ply(shape: &Shape, form: Ply) -> Vec<u8> {
 }
 
 /// PLY with nothing but single coordinates and triangles, as scanners write it.
-pub fn plain_ply(shape: &Shape) -> Vec<u8> {
+pub(crate) fn plain_ply(shape: &Shape) -> Vec<u8> {
     let mut out = format!(
         "ply\nformat binary_little_endian 1.0\nelement vertex {}\nproperty float x\nproperty float \
          y\nproperty float z\nelement face {}\nproperty list uchar int vertex_indices\nend_header\n",
@@ -229,7 +228,7 @@ pub fn plain_ply(shape: &Shape) -> Vec<u8> {
 }
 
 /// OBJ; every second face counts its corners back from the last one.
-pub fn obj(shape: &Shape, name: &str) -> Vec<u8> {
+pub(crate) fn obj(shape: &Shape, name: &str) -> Vec<u8> {
     let mut out = format!("# written by a test\no {name}\n");
     for [x, y, z] in &shape.positions {
         out.push_str(&format!("v {x} {y} {z}\n"));

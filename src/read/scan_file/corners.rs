@@ -12,8 +12,9 @@ pub(super) struct Corners {
     pub(super) places: Vec<[f64; 3]>,
 }
 
-fn hash(place: &[f64; 3]) -> usize {
-    let [x, y, z] = place.map(f64::to_bits);
+#[inline]
+fn hash([x, y, z]: &[f64; 3]) -> usize {
+    let (x, y, z) = (x.to_bits(), y.to_bits(), z.to_bits());
     let mixed = (x ^ y.rotate_left(21) ^ z.rotate_left(42)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
     let again = (mixed ^ (mixed >> 29) ^ y.wrapping_add(z.rotate_left(17)))
         .wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -28,10 +29,10 @@ impl Corners {
     }
 
     /// The number of the corner at a place.
-    pub(super) fn number(&mut self, place: [f64; 3]) -> u32 {
+    #[inline]
+    pub(super) fn number(&mut self, [x, y, z]: [f64; 3]) -> u32 {
         // Adding nothing turns -0.0 into +0.0.
-        let place = place.map(|x| x + 0.0);
-        let bits = place.map(f64::to_bits);
+        let place = [x + 0.0, y + 0.0, z + 0.0];
         let mask = self.slots.len() - 1;
         let mut slot = hash(&place) & mask;
         loop {
@@ -39,7 +40,9 @@ impl Corners {
             if found == FREE {
                 break;
             }
-            if self.places[found as usize].map(f64::to_bits) == bits {
+            // Neither NaN nor -0.0 is in the table, so equal numbers are equal bits.
+            #[allow(clippy::float_cmp, reason = "corners of one place are written alike")]
+            if self.places[found as usize] == place {
                 return found;
             }
             slot = (slot + 1) & mask;

@@ -80,13 +80,7 @@ pub struct ScanFile {
 
 impl ScanFile {
     const fn new(format: ScanFormat) -> Self {
-        Self {
-            format,
-            positions: Vec::new(),
-            faces: Vec::new(),
-            parts: Vec::new(),
-            polygons: 0,
-        }
+        Self { format, positions: Vec::new(), faces: Vec::new(), parts: Vec::new(), polygons: 0 }
     }
 
     /// Starts a named part, in place of one that has no face yet.
@@ -133,7 +127,8 @@ impl ScanFile {
 }
 
 const MESH: &str = "a triangle mesh as STL, PLY or OBJ, at most 22 million triangles";
-const OUT_EXPORT: &str = "export it again from the scanning software, as a mesh in binary STL or PLY";
+const OUT_EXPORT: &str =
+    "export it again from the scanning software, as a mesh in binary STL or PLY";
 
 fn fault(
     file: &str,
@@ -175,9 +170,9 @@ pub fn read(file: &str, bytes: &[u8]) -> Result<ScanFile, Diagnostic> {
     let named = |ending: &str| {
         file.rsplit_once('.').is_some_and(|(_, last)| last.eq_ignore_ascii_case(ending))
     };
-    let is_ply = bytes.strip_prefix(b"ply").is_some_and(|rest| {
-        rest.first().is_some_and(|next| matches!(next, b'\n' | b'\r'))
-    });
+    let is_ply = bytes
+        .strip_prefix(b"ply")
+        .is_some_and(|rest| rest.first().is_some_and(|next| matches!(next, b'\n' | b'\r')));
     let starts_solid = bytes.trim_ascii_start().get(..5).is_some_and(|word| word == b"solid");
     let scan = if is_ply {
         ply::read(file, bytes)

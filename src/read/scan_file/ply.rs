@@ -105,10 +105,13 @@ impl<'b> Raw<'b> {
                 let spots = places.map(|at| (size(at), element.properties[at].kind));
                 let all = self.take(least * element.count)?;
                 scan.positions.reserve_exact(element.count);
+                let big = self.big;
+                let [x, y, z] = spots;
                 for record in all.chunks_exact(least) {
-                    scan.positions.push(spots.map(|(start, kind)| {
-                        number(record.get(start..).unwrap_or_default(), kind, self.big)
-                    }));
+                    let one = |(start, kind): (usize, Kind)| {
+                        number(record.get(start..).unwrap_or_default(), kind, big)
+                    };
+                    scan.positions.push([one(x), one(y), one(z)]);
                 }
             }
             Wanted::Places(places) => {
@@ -143,8 +146,28 @@ impl<'b> Raw<'b> {
     ) -> Result<(), Diagnostic> {
         let kind = element.properties[list].kind;
         scan.faces.reserve_exact(element.count.min(super::MOST_TRIANGLES));
+        let property = &element.properties[list];
+        let plain = element.properties.len() == 1
+            && property.count.is_some_and(|count| count.size() == 1)
+            && matches!(kind, Kind::I32 | Kind::U32)
+            && element.count <= super::MOST_TRIANGLES;
         let mut face: Vec<u32> = Vec::new();
         for one in 0..element.count {
+            // The usual way of writing triangles, in one step.
+            if plain
+                && let Some(([3, rest @ ..], after)) = self.rest.split_first_chunk::<13>()
+                && let ([a, b, c], []) = rest.as_chunks::<4>()
+            {
+                let order = |raw: [u8; 4]| {
+                    if self.big { u32::from_be_bytes(raw) } else { u32::from_le_bytes(raw) }
+                };
+                let face = [order(*a), order(*b), order(*c)];
+                if face.iter().all(|v| *v <= i32::MAX as u32) {
+                    scan.faces.push(face);
+                    self.rest = after;
+                    continue;
+                }
+            }
             self.pass(element, 0, list)?;
             let start = self.whole - self.rest.len();
             let count = self.count(element, list)?;
@@ -215,7 +238,11 @@ fn number(bytes: &[u8], kind: Kind, big: bool) -> f64 {
     macro_rules! read {
         ($sort:ty, $size:literal) => {{
             let raw = bytes.first_chunk::<$size>().copied().unwrap_or_default();
-            if big { <$sort>::from_be_bytes(raw).into() } else { <$sort>::from_le_bytes(raw).into() }
+            if big {
+                <$sort>::from_be_bytes(raw).into()
+            } else {
+                <$sort>::from_le_bytes(raw).into()
+            }
         }};
     }
     match kind {

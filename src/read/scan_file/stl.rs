@@ -4,6 +4,8 @@
 //! corners and two bytes. The normals are not read; which way a face looks is told by the order
 //! of its corners. Text: `facet ... vertex x y z ... endfacet` within `solid name`.
 
+use rayon::prelude::*;
+
 use super::corners::Corners;
 use super::cursor::{Lines, Words};
 use super::number::decimal;
@@ -12,6 +14,8 @@ use crate::diagnostic::Diagnostic;
 
 const HEAD: usize = 84;
 const EACH: usize = 50;
+/// The file is read in so many shares side by side.
+const SHARES: usize = 4;
 
 fn claimed(bytes: &[u8]) -> Option<usize> {
     let count = bytes.get(80..HEAD)?.first_chunk::<4>()?;
@@ -20,7 +24,8 @@ fn claimed(bytes: &[u8]) -> Option<usize> {
 
 /// Whether the size is that of a binary file with the triangles it claims.
 pub(super) fn size_fits(bytes: &[u8]) -> bool {
-    claimed(bytes).is_some_and(|count| count as u64 * EACH as u64 + HEAD as u64 == bytes.len() as u64)
+    claimed(bytes)
+        .is_some_and(|count| count as u64 * EACH as u64 + HEAD as u64 == bytes.len() as u64)
 }
 
 /// The fault of a binary file whose size is not what it claims.
@@ -46,30 +51,60 @@ pub(super) fn binary(file: &str, bytes: &[u8]) -> Result<ScanFile, Diagnostic> {
     }
     let mut scan = ScanFile::new(ScanFormat::BinaryStl);
     // A closed mesh has half as many corners as triangles, an open one a few more.
+    let shares: Vec<&[u8]> = body.chunks(EACH * count.div_ceil(SHARES).max(1)).collect();
+    let first_of = |share: usize| share * count.div_ceil(SHARES);
+    let read: Vec<Result<Share, usize>> = shares.par_iter().map(|share| part(share)).collect();
     let mut corners = Corners::for_about(count / 2 + count / 16 + 16);
     scan.faces.reserve_exact(count);
-    for (number, record) in body.chunks_exact(EACH).enumerate() {
-        let (places, _) = record.get(12..48).unwrap_or_default().as_chunks::<4>();
-        let mut face = [0; 3];
-        for (corner, three) in face.iter_mut().zip(places.chunks_exact(3)) {
-            let mut place = [0.0; 3];
-            for (x, four) in place.iter_mut().zip(three) {
-                *x = f64::from(f32::from_le_bytes(*four));
-            }
-            if !place.iter().all(|x| x.is_finite()) {
-                let problem = format!(
-                    "triangle {} (byte {}) has a coordinate that is no number",
-                    number + 1,
-                    HEAD + EACH * number + 13
-                );
-                return Err(fault(file, None, "SCAN-VALUE", problem, "plain numbers", OUT_EXPORT));
-            }
-            *corner = corners.number(place);
+    for (share, part) in read.into_iter().enumerate() {
+        let (faces, places) = part.map_err(|number| {
+            let number = first_of(share) + number;
+            let problem = format!(
+                "triangle {} (byte {}) has a coordinate that is no number",
+                number + 1,
+                HEAD + EACH * number + 13
+            );
+            fault(file, None, "SCAN-VALUE", problem, "plain numbers", OUT_EXPORT)
+        })?;
+        // In the order of the file, so that the numbers are those of reading it in one go.
+        let known: Vec<u32> = places.into_iter().map(|place| corners.number(place)).collect();
+        for [a, b, c] in faces {
+            let number = |v: u32| known.get(v as usize).copied().unwrap_or(u32::MAX);
+            scan.faces.push([number(a), number(b), number(c)]);
         }
-        scan.faces.push(face);
     }
     scan.positions = corners.places;
     Ok(scan)
+}
+
+/// Triangles of a share of the file, and their corners.
+type Share = (Vec<[u32; 3]>, Vec<[f64; 3]>);
+
+/// Reads a share; the number of the triangle that holds no number where there is one.
+fn part(bytes: &[u8]) -> Result<Share, usize> {
+    let count = bytes.len() / EACH;
+    let mut corners = Corners::for_about(count / 2 + count / 16 + 16);
+    let mut faces = Vec::with_capacity(count);
+    for (number, record) in bytes.chunks_exact(EACH).enumerate() {
+        let Some(places) = record.get(12..48).and_then(|places| places.first_chunk::<36>()) else {
+            continue;
+        };
+        let [a, b, c] = [place(places, 0), place(places, 12), place(places, 24)];
+        if !a.iter().chain(&b).chain(&c).all(|x| x.is_finite()) {
+            return Err(number);
+        }
+        faces.push([corners.number(a), corners.number(b), corners.number(c)]);
+    }
+    Ok((faces, corners.places))
+}
+
+#[inline]
+fn place(bytes: &[u8; 36], from: usize) -> [f64; 3] {
+    let one = |at: usize| {
+        let four = bytes.get(at..).and_then(|rest| rest.first_chunk::<4>());
+        f64::from(f32::from_le_bytes(four.copied().unwrap_or_default()))
+    };
+    [one(from), one(from + 4), one(from + 8)]
 }
 
 /// Reads the text form.

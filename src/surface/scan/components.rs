@@ -11,7 +11,6 @@ use crate::surface::skin::SkinFault;
 const LARGE_SHARE: f64 = 0.25;
 
 struct Piece {
-    faces: usize,
     area_mm2: f64,
     first: u32,
 }
@@ -43,13 +42,12 @@ pub(super) fn largest(
             continue;
         }
         let number = pieces.len() as u32;
-        let mut piece = Piece { faces: 0, area_mm2: 0.0, first };
+        pieces.push(Piece { area_mm2: 0.0, first });
         of[first as usize] = number;
         open.push(first);
         while let Some(face) = open.pop() {
-            piece.faces += 1;
-            piece.area_mm2 += area_mm2(positions, faces[face as usize]);
-            let start = beside.partition_point(|(f, _)| *f < face);
+            let start =
+                if beside.is_empty() { 0 } else { beside.partition_point(|(f, _)| *f < face) };
             let odd = beside[start..].iter().take_while(|(f, _)| *f == face).map(|(_, g)| *g);
             for next in edges.across[face as usize].into_iter().chain(odd) {
                 if next != NONE && of[next as usize] == NONE {
@@ -58,10 +56,12 @@ pub(super) fn largest(
                 }
             }
         }
-        pieces.push(piece);
     }
     if pieces.len() < 2 {
         return Ok(());
+    }
+    for (face, piece) in faces.iter().zip(&of) {
+        pieces[*piece as usize].area_mm2 += area_mm2(positions, *face);
     }
     let mut order: Vec<usize> = (0..pieces.len()).collect();
     order.sort_by(|a, b| pieces[*b].area_mm2.total_cmp(&pieces[*a].area_mm2).then(a.cmp(b)));

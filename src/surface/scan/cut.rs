@@ -140,8 +140,7 @@ impl Knife<'_> {
                 let (p, q) = (corners[side], corners[(side + 1) % 3]);
                 let edge = self.mesh.grid[q as usize] - self.mesh.grid[p as usize];
                 let size = edge.norm();
-                let above =
-                    |at: Point2<f64>| edge.perp(&(at - self.mesh.grid[p as usize])) / size;
+                let above = |at: Point2<f64>| edge.perp(&(at - self.mesh.grid[p as usize])) / size;
                 let (from, to) = (above(a), above(b));
                 let change = to - from;
                 if change.abs() < 1e-12 * length {
@@ -205,8 +204,7 @@ impl Knife<'_> {
         for (face, corners) in (0..).zip(&self.mesh.faces) {
             let side = |i: usize| {
                 let (p, q) = (corners[i], corners[(i + 1) % 3]);
-                let mut list =
-                    self.on_edge.get(&(p.min(q), p.max(q))).cloned().unwrap_or_default();
+                let mut list = self.on_edge.get(&(p.min(q), p.max(q))).cloned().unwrap_or_default();
                 list.sort_by(|one, other| one.0.total_cmp(&other.0));
                 if p > q {
                     list.reverse();
@@ -225,7 +223,11 @@ impl Knife<'_> {
                 of.push(face);
                 continue;
             }
-            let middle = corners.iter().map(|v| self.grid[*v as usize].coords).sum::<nalgebra::Vector2<f64>>() / 3.0;
+            let middle = corners
+                .iter()
+                .map(|v| self.grid[*v as usize].coords)
+                .sum::<nalgebra::Vector2<f64>>()
+                / 3.0;
             let new = self.divide(face, &sides, &inside, &pieces);
             let new = new.map_err(|_| Point2::from(middle))?;
             of.extend(new.iter().map(|_| face));

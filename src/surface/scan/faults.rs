@@ -14,13 +14,13 @@ use nalgebra::{Point3, Vector3};
 use rayon::prelude::*;
 
 use super::edges::{Edges, NONE, pair};
-use super::{area_mm2, middle, said};
+use super::{area_mm2, middle, said, three};
 use crate::surface::skin::SkinFault;
 
 /// Folded triangles of more than this share of the area are no trace [choice].
 const FOLDED_SHARE: f64 = 0.002;
 /// Neighbours that turn by more than 120 degrees are folded over [choice].
-const FOLD_COSINE: f64 = -0.5;
+const FOLD_COSINE: f32 = -0.5;
 /// A triangle lower than this is a needle, mm.
 pub(super) const NEEDLE_MM: f64 = 1e-4;
 /// So many places are named.
@@ -53,9 +53,11 @@ pub(super) fn doubled(
     let mut met: Vec<u32> =
         edges.odd.iter().flat_map(|odd| odd.halves.iter().map(|half| half / 3)).collect();
     // Two triangles that have only each other are no odd edge, and lie back to back too.
-    met.extend((0..).zip(&edges.across).filter_map(|(face, [a, b, c])| {
-        (*a != NONE && a == b && b == c).then_some(face)
-    }));
+    met.extend(
+        (0..)
+            .zip(&edges.across)
+            .filter_map(|(face, [a, b, c])| (*a != NONE && a == b && b == c).then_some(face)),
+    );
     met.sort_unstable();
     met.dedup();
     for face in met {
@@ -68,9 +70,8 @@ pub(super) fn doubled(
             }
             Some(first) => {
                 let other = faces[*first as usize];
-                let same_way = (0..3).any(|turn| {
-                    [0, 1, 2].map(|i| other[(i + turn) % 3]) == corners
-                });
+                let same_way =
+                    (0..3).any(|turn| [0, 1, 2].map(|i| other[(i + turn) % 3]) == corners);
                 if same_way {
                     again.push(face);
                 } else {
@@ -220,12 +221,6 @@ pub(super) fn flipped(
     Ok(())
 }
 
-/// Twice the area of a triangle, along its normal.
-fn normal(positions: &[Point3<f64>], face: [u32; 3]) -> Vector3<f64> {
-    let [a, b, c] = face.map(|v| positions[v as usize]);
-    (b - a).cross(&(c - a))
-}
-
 /// Needles and folds.
 ///
 /// # Errors
@@ -236,30 +231,40 @@ pub(super) fn creased(
     edges: &Edges,
     notes: &mut Vec<String>,
 ) -> Result<(), SkinFault> {
-    let needle = |face: [u32; 3]| {
-        let [a, b, c] = face.map(|v| positions[v as usize]);
-        let longest = (b - a).norm().max((c - b).norm()).max((a - c).norm());
-        normal(positions, face).norm() <= NEEDLE_MM * longest
-    };
-    let folded = |number: usize| {
-        let mine = normal(positions, faces[number]);
-        edges.across[number].into_iter().any(|next| {
-            if next == NONE {
-                return false;
+    // Unit normals, and none where there is no height; single numbers are enough to tell a fold.
+    let normals: Vec<Vector3<f32>> = faces
+        .par_iter()
+        .with_min_len(10_000)
+        .map(|face| {
+            let [a, b, c] = three(positions, *face);
+            let (along, up, last) = (b - a, c - a, c - b);
+            let twice = along.cross(&up);
+            let longest = along.norm_squared().max(up.norm_squared()).max(last.norm_squared());
+            let size = twice.norm();
+            if size <= NEEDLE_MM * longest.sqrt() {
+                Vector3::zeros()
+            } else {
+                (twice / size).cast()
             }
-            let other = normal(positions, faces[next as usize]);
-            let (here, there) = (mine.norm(), other.norm());
+        })
+        .collect();
+    let needle = |number: usize| normals[number] == Vector3::zeros();
+    let folded = |number: usize| {
+        let mine = &normals[number];
+        let [a, b, c] = edges.across[number];
+        [a, b, c].iter().any(|next| {
             // The smaller one of two is the one that is folded.
-            (here, number) < (there, next as usize)
-                && here > 0.0
-                && mine.dot(&other) < FOLD_COSINE * here * there
+            *next != NONE
+                && mine.dot(&normals[*next as usize]) < FOLD_COSINE
+                && (area_mm2(positions, faces[number]), number)
+                    < (area_mm2(positions, faces[*next as usize]), *next as usize)
         })
     };
     let found: Vec<(usize, bool)> = (0..faces.len())
         .into_par_iter()
         .with_min_len(10_000)
         .filter_map(|number| {
-            let thin = needle(faces[number]);
+            let thin = needle(number);
             (thin || folded(number)).then_some((number, thin))
         })
         .collect();

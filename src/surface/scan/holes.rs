@@ -12,7 +12,7 @@ use spade::{ConstrainedDelaunayTriangulation, Triangulation};
 
 use super::edges::{NONE, pair};
 use super::loops::loops;
-use super::{Checked, area_mm2, said};
+use super::{Checked, area_mm2, said, three};
 use crate::model::panel::{Opening, PanelPlace, Scan};
 use crate::surface::mesh::nearest_weights;
 use crate::surface::ring;
@@ -93,9 +93,10 @@ pub(super) fn fill(
 fn extent(positions: &[Point3<f64>], rim: &[u32]) -> (Point3<f64>, f64) {
     let far = f64::INFINITY;
     let ends = (Point3::new(far, far, far), Point3::new(-far, -far, -far));
-    let (low, high) = rim.iter().map(|v| positions[*v as usize]).fold(ends, |(low, high), p| {
-        (low.inf(&p), high.sup(&p))
-    });
+    let (low, high) = rim
+        .iter()
+        .map(|v| positions[*v as usize])
+        .fold(ends, |(low, high), p| (low.inf(&p), high.sup(&p)));
     (nalgebra::center(&low, &high), (high - low).norm())
 }
 
@@ -121,9 +122,8 @@ fn filled(positions: &[Point3<f64>], rim: &[u32]) -> Result<Hole, SkinFault> {
     };
     let at = |v: u32| positions[v as usize];
     let next = |i: usize| round[(i + 1) % round.len()];
-    let normal: Vector3<f64> = (0..round.len())
-        .map(|i| (at(round[i]) - middle).cross(&(at(next(i)) - middle)))
-        .sum();
+    let normal: Vector3<f64> =
+        (0..round.len()).map(|i| (at(round[i]) - middle).cross(&(at(next(i)) - middle))).sum();
     let along = (at(round[1]) - at(round[0])).cross(&normal).cross(&normal);
     let (Some(up), Some(along)) = (normal.try_normalize(1e-9), along.try_normalize(1e-12)) else {
         return Err(crooked());
@@ -226,7 +226,7 @@ fn name(
 }
 
 fn distance(positions: &[Point3<f64>], face: [u32; 3], place: Point3<f64>) -> f64 {
-    let [a, b, c] = face.map(|v| positions[v as usize]);
+    let [a, b, c] = three(positions, face);
     let w = nearest_weights(a, b, c, place);
     let at = a.coords * w.x + b.coords * w.y + c.coords * w.z;
     // A needle has no weights.
@@ -285,7 +285,10 @@ fn disk(scan: &Checked) -> Result<(), SkinFault> {
         let [a, b] = odd.ends.map(|v| scan.positions[v as usize]);
         return Err(SkinFault::new(
             "surface.file",
-            format!("a hole cannot be filled without doubling an edge at {}", said(nalgebra::center(&a, &b))),
+            format!(
+                "a hole cannot be filled without doubling an edge at {}",
+                said(nalgebra::center(&a, &b))
+            ),
             "holes with a plain edge",
             "trim or fill the hole in the scanning software",
         )

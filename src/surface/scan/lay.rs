@@ -14,6 +14,7 @@ use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 use super::skin::overlaps;
 use super::solve::Rows;
+use super::three;
 
 /// Rounds of turning and drawing together.
 const ROUNDS: usize = 120;
@@ -26,7 +27,7 @@ const WEIGHTS: (f64, f64) = (0.02, 20.0);
 type Flat = [Vector2<f64>; 3];
 
 fn laid(positions: &[Point3<f64>], face: [u32; 3]) -> Flat {
-    let [a, b, c] = face.map(|v| positions[v as usize]);
+    let [a, b, c] = three(positions, face);
     let (along, up) = (b - a, c - a);
     let length = along.norm();
     let x = up.dot(&along) / length;
@@ -58,7 +59,7 @@ fn viewed(positions: &[Point3<f64>], faces: &[[u32; 3]]) -> Option<Vec<Point2<f6
     let mean: Vector3<f64> = faces
         .iter()
         .map(|face| {
-            let [a, b, c] = face.map(|v| positions[v as usize]);
+            let [a, b, c] = three(positions, *face);
             (b - a).cross(&(c - a))
         })
         .sum();
@@ -85,8 +86,9 @@ fn spread(positions: &[Point3<f64>], faces: &[[u32; 3]], rim: &[u32]) -> Vec<Poi
         })
         .sum();
     let radius = (2.0 * area / TAU).sqrt();
-    let step =
-        |i: usize| (positions[rim[(i + 1) % rim.len()] as usize] - positions[rim[i] as usize]).norm();
+    let step = |i: usize| {
+        (positions[rim[(i + 1) % rim.len()] as usize] - positions[rim[i] as usize]).norm()
+    };
     let whole: f64 = (0..rim.len()).map(step).sum();
     let count = positions.len();
     let (mut x, mut y) = (vec![0.0; count], vec![0.0; count]);
@@ -163,8 +165,11 @@ fn rigid(positions: &[Point3<f64>], faces: &[[u32; 3]], grid: &mut [Point2<f64>]
         let mut y: Vec<f64> = grid.iter().map(|p| p.y).collect();
         rows.solve(&mut x, &bx, &free, 1e-4);
         rows.solve(&mut y, &by, &free, 1e-4);
-        let moved: Vec<Vector2<f64>> =
-            grid.iter().zip(x.iter().zip(&y)).map(|(p, (x, y))| Vector2::new(x - p.x, y - p.y)).collect();
+        let moved: Vec<Vector2<f64>> = grid
+            .iter()
+            .zip(x.iter().zip(&y))
+            .map(|(p, (x, y))| Vector2::new(x - p.x, y - p.y))
+            .collect();
         let Some(step) = unfolded(faces, &flats, grid, &moved) else { return };
         let mut farthest = 0.0_f64;
         for (p, way) in grid.iter_mut().zip(&moved) {

@@ -11,8 +11,8 @@ use std::collections::BTreeSet;
 use nalgebra::Point3;
 use rayon::prelude::*;
 
-use super::area_mm2;
 use super::thin::Thinned;
+use super::{area_mm2, three};
 use crate::surface::mesh::nearest_weights;
 
 /// What thinning did to a scan.
@@ -71,7 +71,7 @@ pub(super) fn achieved(
 
 fn from(place: Point3<f64>, stands: u32, thin: &Thinned, round: &[Vec<u32>], near_mm: f64) -> f64 {
     let off = |face: u32| {
-        let [a, b, c] = thin.faces[face as usize].map(|v| thin.positions[v as usize]);
+        let [a, b, c] = three(&thin.positions, thin.faces[face as usize]);
         let w = nearest_weights(a, b, c, place);
         let at = a.coords * w.x + b.coords * w.y + c.coords * w.z;
         if at.x.is_finite() { (at - place.coords).norm() } else { f64::INFINITY }

@@ -61,8 +61,15 @@ impl Checked {
     }
 }
 
+/// The places of a triangle's corners.
+#[inline]
+fn three(positions: &[Point3<f64>], [a, b, c]: [u32; 3]) -> [Point3<f64>; 3] {
+    [positions[a as usize], positions[b as usize], positions[c as usize]]
+}
+
+#[inline]
 fn area_mm2(positions: &[Point3<f64>], face: [u32; 3]) -> f64 {
-    let [a, b, c] = face.map(|v| positions[v as usize]);
+    let [a, b, c] = three(positions, face);
     0.5 * (b - a).cross(&(c - a)).norm()
 }
 
@@ -83,8 +90,11 @@ pub fn checked(written: &Scan, file: &ScanFile) -> Result<Checked, SkinFault> {
     let mut notes = Vec::new();
     let mut faces = chosen(written, file)?;
     let scale = written.unit.in_mm();
-    let mut positions: Vec<Point3<f64>> =
-        file.positions.iter().map(|place| Point3::from(place.map(|x| x * scale))).collect();
+    let mut positions: Vec<Point3<f64>> = file
+        .positions
+        .iter()
+        .map(|[x, y, z]| Point3::new(x * scale, y * scale, z * scale))
+        .collect();
     notes.push(format!(
         "scan: {} of {} triangles, coordinates taken as {}",
         file.format.words(),

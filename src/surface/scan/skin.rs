@@ -6,7 +6,7 @@ use nalgebra::{Point2, Point3, Rotation2, Vector2, Vector3};
 use super::edges::pair;
 use super::measure::{Achieved, achieved};
 use super::thin::{ENOUGH_FACES, Thinned, thin};
-use super::{Checked, checked, cut, holes, lay, loops, middle, said, used_only};
+use super::{Checked, checked, cut, holes, lay, loops, middle, said, three, used_only};
 use crate::model::GridPlace;
 use crate::model::panel::{PanelPlace, Scan, ScanAxis};
 use crate::quantity::Millimetres;
@@ -143,11 +143,7 @@ fn no_axis(field: &str, place: &PanelPlace) -> SkinFault {
 type Drawn = (Mesh, Vec<u32>, Vec<Option<u16>>);
 
 /// Thins the scan and lays it out on its grid.
-fn drawn(
-    written: &Scan,
-    scan: &mut Checked,
-    labels: Vec<Option<u16>>,
-) -> Result<Drawn, SkinFault> {
+fn drawn(written: &Scan, scan: &mut Checked, labels: Vec<Option<u16>>) -> Result<Drawn, SkinFault> {
     let (thin, done) = thinned(written, scan, &labels)?;
     let Thinned { mut positions, mut faces, labels, .. } = thin;
     used_only(&mut positions, &mut faces);
@@ -241,7 +237,7 @@ fn thinned(
 /// No triangle may be without height.
 fn low(positions: &[Point3<f64>], faces: &[[u32; 3]]) -> Result<(), SkinFault> {
     let height = |face: [u32; 3]| {
-        let [a, b, c] = face.map(|v| positions[v as usize]);
+        let [a, b, c] = three(positions, face);
         let longest = (b - a).norm().max((c - b).norm()).max((a - c).norm());
         (b - a).cross(&(c - a)).norm() / longest.max(1e-12)
     };
@@ -295,7 +291,7 @@ fn by_axis(
     };
     let mut best = (f64::INFINITY, 0, Vector3::zeros());
     for (number, face) in faces.iter().enumerate() {
-        let [a, b, c] = face.map(|v| positions[v as usize]);
+        let [a, b, c] = three(positions, *face);
         let w = crate::surface::mesh::nearest_weights(a, b, c, at);
         let miss = (a.coords * w.x + b.coords * w.y + c.coords * w.z - at.coords).norm();
         if miss < best.0 {
@@ -312,7 +308,7 @@ fn by_axis(
         ));
     }
     let face = faces[number];
-    let [a, b, c] = face.map(|v| positions[v as usize]);
+    let [a, b, c] = three(positions, face);
     let (first, second) = (b - a, c - a);
     let up = first.cross(&second).normalize();
     let on_skin = along - up * along.dot(&up);

@@ -14,7 +14,8 @@ impl Rows {
     /// of its entries.
     pub(super) fn laplacian(count: usize, mut all: Vec<(u32, u32, f64)>) -> Self {
         all.sort_by_key(|(row, column, _)| (*row, *column));
-        let mut rows = Self { diagonal: vec![0.0; count], start: vec![0; count + 1], entries: Vec::new() };
+        let mut rows =
+            Self { diagonal: vec![0.0; count], start: vec![0; count + 1], entries: Vec::new() };
         let mut last = None;
         for (row, column, value) in all {
             rows.diagonal[row as usize] -= value;

@@ -13,6 +13,7 @@ use nalgebra::{Matrix3, Point3, Vector3};
 use rayon::prelude::*;
 
 use super::edges::{NONE, pair};
+use super::three;
 
 /// A panel needs no more triangles than this [computed: areas within reach to 0.012 % at 14 mm].
 pub(super) const ENOUGH_FACES: usize = 10_000;
@@ -136,12 +137,12 @@ pub(super) fn thin(
 }
 
 fn twice_area(positions: &[Point3<f64>], face: [u32; 3]) -> Vector3<f64> {
-    let [a, b, c] = face.map(|v| positions[v as usize]);
+    let [a, b, c] = three(positions, face);
     (b - a).cross(&(c - a))
 }
 
 fn longest(positions: &[Point3<f64>], face: [u32; 3]) -> f64 {
-    let [a, b, c] = face.map(|v| positions[v as usize]);
+    let [a, b, c] = three(positions, face);
     (b - a).norm().max((c - b).norm()).max((a - c).norm())
 }
 
@@ -234,9 +235,11 @@ impl Work {
                 let wanted = !needles_only
                     || twice_area(&this.positions, corners).norm()
                         <= NEEDLE_MM * longest(&this.positions, corners);
-                (0..3).filter_map(move |side| {
-                    if wanted { this.candidate(face, side, limit) } else { None }
-                })
+                (0..3).filter_map(
+                    move |side| {
+                        if wanted { this.candidate(face, side, limit) } else { None }
+                    },
+                )
             })
             .collect();
         found.par_sort_unstable_by(|one, other| {
@@ -290,15 +293,14 @@ impl Work {
             return 0;
         }
         let living = |v: u32| round.of(v).iter().copied().filter(|f| !gone[*f as usize]);
-        let shared: Vec<u32> =
-            living(a).filter(|f| self.faces[*f as usize].contains(&b)).collect();
+        let shared: Vec<u32> = living(a).filter(|f| self.faces[*f as usize].contains(&b)).collect();
         let is_line = match shared[..] {
             [_] => true,
             [f, g] => self.labels[f as usize] != self.labels[g as usize],
             _ => return 0,
         };
-        let on_lines = self.classes[a as usize] != Class::Inner
-            && self.classes[b as usize] != Class::Inner;
+        let on_lines =
+            self.classes[a as usize] != Class::Inner && self.classes[b as usize] != Class::Inner;
         if on_lines && !is_line {
             return 0;
         }
@@ -314,8 +316,7 @@ impl Work {
         if common != shared.len() + 2 || of_a.len() + of_b.len() < 8 {
             return 0;
         }
-        let ring: Vec<u32> =
-            living(a).chain(living(b)).filter(|f| !shared.contains(f)).collect();
+        let ring: Vec<u32> = living(a).chain(living(b)).filter(|f| !shared.contains(f)).collect();
         if !ring.iter().all(|f| self.stays_sound(*f, [a, b], one.to)) {
             return 0;
         }
@@ -330,8 +331,7 @@ impl Work {
             gone[*f as usize] = true;
         }
         self.positions[keep as usize] = one.to;
-        self.quadrics[keep as usize] =
-            self.quadrics[a as usize].plus(&self.quadrics[b as usize]);
+        self.quadrics[keep as usize] = self.quadrics[a as usize].plus(&self.quadrics[b as usize]);
         let class = |v: u32| self.classes[v as usize];
         self.classes[keep as usize] = match (class(a), class(b)) {
             (Class::Fixed, _) | (_, Class::Fixed) => Class::Fixed,
