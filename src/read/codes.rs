@@ -130,7 +130,7 @@ pub const CODES: &[Explained] = codes! {
 "Two tapes from the same landmark leave the place open. Each has to start from a landmark of its own.",
 "a: (\"front corner\", 410), b: (\"front corner\", 530)";
 "READ-TOO-LARGE", "the file is too large",
-"A file of this program is read up to 8 MiB, which is more than any survey needs. The limit keeps a wrong file from filling the memory.",
+"A text of this program is read up to 8 MiB, which is more than any survey needs, and a scan up to 1 GiB. The limit keeps a wrong file from filling the memory.",
 "a picture given in place of a survey";
 "READ-TRACE", "a trace that cannot be followed",
 "A traced line needs two points, a closed outline three, and the first point has to stand by itself: a step needs a point to step from.",
@@ -144,6 +144,51 @@ pub const CODES: &[Explained] = codes! {
 "READ-WORD-UNKNOWN", "a word that is not one of those to choose from",
 "The field takes one of a fixed set of words. The nearest is offered.",
 "kind: gelcrack where gel_crack is meant";
+"SCAN-AXIS", "a scan whose grid is not stated",
+"A scan has no grid of its own. Places (u, v), angles, steps and side words need one: state in the panel file where u and v are 0 and which way u runs there, or give places in space, by tapes with a third one, and directions towards a landmark. v runs to the left of u, seen from the outer side.",
+"surface: Scan(file: \"hood.stl\", unit: mm, axis: (at: (0, 350, 12), along: (1, 0, 0)))";
+"SCAN-CUT-SHORT", "a scan that is shorter than it claims",
+"The number of corners or triangles that the file claims does not fit into its bytes. It was cut off while being copied or written, or it is no scan. Nothing is set aside for what a header claims before this is known.",
+"a binary STL of 1000 bytes that claims 4 000 000 000 triangles";
+"SCAN-DOUBLED", "triangles that lie back to back",
+"Two triangles on the same three corners look opposite ways, so it cannot be told which side is the outer one. Triangles that stand twice the same way round are harmless; they count once and are listed.",
+"a mesh exported with both sides of every triangle";
+"SCAN-EDGE-SHARED", "an edge with three triangles or more",
+"A skin has two triangles on an edge, or one at its rim. Where more meet, a rib, a bracket or a second layer hangs on the skin, and what belongs to it cannot be told.",
+"a stiffener behind a panel, scanned with it";
+"SCAN-FLIPPED", "triangles that run the wrong way round",
+"Which side is the outer one is told by the order of a triangle's corners. Some look the other way than their neighbours. They are turned only when the panel file says so, and then listed. A band that turns over by going round has no outer side at all.",
+"surface: Scan(file: \"hood.stl\", unit: mm, turn_flipped: true)";
+"SCAN-FOLDED", "a scan that folds over itself",
+"Triangles lie folded over their neighbours on more than a trace of the area, so the area would be counted twice there. A trace of folding, as every scanner leaves it, is kept and listed.",
+"a seam of two scans that overlap by 20 mm";
+"SCAN-FORMAT", "not a triangle mesh",
+"Scans are read as STL (binary or text), PLY (text or binary) or OBJ with triangles or polygons. Clouds of points have no surface.",
+"a PLY with an element vertex and no element face";
+"SCAN-HOLE", "a hole that is neither an opening nor a gap",
+"A small hole is taken for a gap of the scan, filled, counted as skin and listed. A larger one is refused until the panel file says what it is: taken for skin it would hide an opening, taken for an opening it would make the way round it too long, and with it the distance to a fixing.",
+"openings: [(name: \"lamp\", at: Xyz(312, 220, -9))], or fill_holes_mm: 60";
+"SCAN-NEEDLE", "a triangle without area that cannot be drawn together",
+"Triangles without height hold their neighbours together; they are drawn together with them when the scan is thinned. Here that would fold the skin or move it too far.",
+"three corners on one line within a flat patch";
+"SCAN-PART", "it is open which part of the scan is the panel",
+"The largest piece that hangs together is the panel, and smaller ones are listed with their areas. Where another piece is nearly as large, or a named group or object is not there, the panel has to be named or cut out.",
+"part: \"hood\" where the OBJ has `o hood`";
+"SCAN-SHAPE", "a scan that is no open sheet",
+"A panel's outer side lies open like a sheet: one piece with one outer edge, and holes that can be filled. A closed shell, a tunnel or a handle is something else.",
+"a scan of the outer side and the back together";
+"SCAN-SIZE", "a scan of a size that no panel has",
+"No scan format says its unit, so the panel file states it. In the stated unit this scan is smaller or larger than any panel.",
+"unit: mm for a scan exported in metres";
+"SCAN-THIN", "a scan that cannot be thinned within its bounds",
+"Figures are worked out on at most 60 000 triangles, and a scan is thinned to as few as keep within a stated distance and change of area; both are measured on the result. A rough scan has more area than the skin it shows, and loses it when it is thinned.",
+"thin_mm: 0.3, thin_area_percent: 0.5";
+"SCAN-TOO-MANY", "a scan of too many triangles",
+"A scan of up to 22 million triangles is read, which is what 1 GiB of binary STL holds.",
+"a whole vehicle at a tenth of a millimetre";
+"SCAN-VALUE", "a value of a scan that cannot be read",
+"A coordinate is no plain number, a face names a corner that is not there, or a line is none of the format. The line, or the number of the triangle and its byte, is named.",
+"vertex 1.0 nan 2.0";
 "STOCK-LACKS", "the stock has not what the job needs",
 "A lay-up is chosen from the mats and resins of the stock, and none is made up that is not on the shelf. What is missing is named in the fault.",
 "a stock without a mat that goes with epoxy, for an epoxy panel";

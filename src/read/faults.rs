@@ -203,6 +203,17 @@ impl<'l> Faults<'l> {
     /// A place on the grid or in space.
     pub(super) fn panel_place(&mut self, field: &str, what: &str, place: &PanelPlace) {
         match place {
+            PanelPlace::Grid(..)
+                if self.loaded.written(field).is_some_and(|text| text.starts_with("Xyz")) =>
+            {
+                self.add(
+                    field,
+                    "READ-PLACE",
+                    format!("{what}: Xyz with two numbers"),
+                    "Xyz(x, y, z) in space, or (u, v) on the grid",
+                    "give all three coordinates",
+                );
+            }
             PanelPlace::Grid(u, v) => self.grid_place(field, what, (*u, *v)),
             PanelPlace::Space((x, y, z)) => {
                 for (axis, (name, value)) in [("x", x), ("y", y), ("z", z)].into_iter().enumerate()

@@ -36,8 +36,11 @@ pub(super) fn assumptions(
                 ),
             );
         }
-        for text in panel.of.assumptions.iter().chain(&panel.notes) {
+        for text in &panel.of.assumptions {
             add(id::GENERIC_PANEL, text.clone());
+        }
+        for text in &panel.notes {
+            add(id::SCAN_TAKEN, text.clone());
         }
     }
     for (finding, decision) in findings.iter().zip(&plan.decisions) {

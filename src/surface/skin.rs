@@ -115,6 +115,14 @@ pub fn of(panel: &JobPanel) -> Result<Skin, Vec<SkinFault>> {
 /// Every [`SkinFault`] found.
 pub fn build(panel: &Panel, mirrored: bool) -> Result<Skin, Vec<SkinFault>> {
     let form = form(panel)?;
+    if let Some(number) = panel.openings.iter().position(|opening| opening.at.is_some()) {
+        return Err(vec![SkinFault::new(
+            format!("openings[{number}].at"),
+            "an opening is given by its place on a skin that is no scan",
+            "`outline` of the opening on the grid",
+            "give the corners of the opening",
+        )]);
+    }
     let outer = face::outline(panel, form.as_ref()).map_err(|fault| vec![fault])?;
     let parts = Parts::read(panel, &outer, &on_grid)?;
     let inner: Vec<Ring> =
