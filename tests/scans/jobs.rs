@@ -221,7 +221,7 @@ fn the_program_reads_scans_of_the_job_folder_only() {
     assert_eq!((code, text.as_str()), (0, "panel.ron: panel, no fault\n"));
     let (code, text) = run(&folder, &["panel", "panel.ron", "--export", "out.ply"]);
     assert_eq!(code, 0, "{text}");
-    assert!(text.contains("landmarks: front at x 50 y 60"), "{text}");
+    assert!(text.contains("landmarks: front at x 50 y 65"), "{text}");
     assert!(text.contains("scan: thinned from 6000 to"), "{text}");
     let exported = fs::read(folder.join("out.ply")).unwrap();
     let again = plymend::read::scan_file::read("out.ply", &exported).unwrap();
