@@ -1,6 +1,7 @@
 //! How long a scan takes to read, to weld and check, and to thin and lay out.
 //! `cargo run --release --example scan_timing -- write FOLDER` writes three scans of two million
 //! triangles; `... -- FILE` reads one of them, and `... -- FILE whole` makes its skin as well.
+#![allow(clippy::disallowed_methods, reason = "it measures time, and nothing else comes of it")]
 
 use std::error::Error;
 use std::io::Write;

@@ -8,6 +8,8 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 PSYCHROLIB=2.5.0
+TRIMESH=5.2.0
+NUMPY=2.3.4
 VENV=tests/.venv
 
 stop() {
@@ -70,6 +72,34 @@ prepare_python() {
     has_psychrolib || stop "psychrolib $PSYCHROLIB was installed, but is not found in $VENV"
 }
 
+has_trimesh() {
+    [ -x "$VENV/bin/python" ] && "$VENV/bin/python" - "$TRIMESH" "$NUMPY" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+there = [importlib.metadata.version(name) for name in ("trimesh", "numpy")]
+sys.exit(there != sys.argv[1:])
+PYTHON
+}
+
+prepare_trimesh() {
+    if has_trimesh; then
+        echo "trimesh $TRIMESH is there"
+        return
+    fi
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check "trimesh==$TRIMESH" "numpy==$NUMPY" ||
+        stop "trimesh $TRIMESH and numpy $NUMPY could not be installed: is a package index in reach? Everything before this step has passed"
+    has_trimesh || stop "trimesh $TRIMESH was installed, but is not found in $VENV"
+}
+
+compare_scans() {
+    local folder
+    folder=$(mktemp -d)
+    cargo run --quiet --locked --example scan_shapes -- "$folder" >"$folder/read.csv" &&
+        "$VENV/bin/python" tests/compare_scans.py "$folder"
+    local result=$?
+    rm -rf "$folder"
+    return $result
+}
+
 compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
@@ -82,5 +112,7 @@ step "tests" cargo test --quiet --locked
 step "example programs" cargo build --quiet --examples --locked
 step "Python for the comparison" prepare_python
 step "dew points against psychrolib" compare_dew_points
+step "Python for the scans" prepare_trimesh
+step "scans against trimesh" compare_scans
 
 printf '\nALL PASSED in %d s\n' "$SECONDS"

@@ -1,5 +1,6 @@
 //! Closed shapes as triangles, and every scan format written in the plainest way.
 #![allow(dead_code, reason = "tests and example programs each use a part")]
+#![allow(clippy::indexing_slicing, reason = "corner numbers are made with the corners")]
 
 /// Triangles in mm.
 #[derive(Debug, Clone)]

@@ -27,7 +27,7 @@ fn obj_names_parts_and_counts_back() {
     let parts: Vec<(&str, usize)> =
         scan.parts.iter().map(|part| (part.name.as_str(), part.first_face)).collect();
     assert_eq!(parts, [("wing", 0), ("sill", 1)]);
-    assert_eq!(scan.positions[3], [1.0, 1.0, 10.0]);
+    assert_eq!(scan.positions[3].map(f64::to_bits), [1.0_f64, 1.0, 10.0].map(f64::to_bits));
 }
 
 #[test]

@@ -143,17 +143,17 @@ fn rigid(positions: &[Point3<f64>], faces: &[[u32; 3]], grid: &mut [Point2<f64>]
             };
             // The turn that fits best has the mean of the sides' turns.
             let (mut cos, mut sin) = (0.0, 0.0);
-            for i in 0..3 {
+            for (i, weight) in weights.iter().enumerate() {
                 let (was, is) = side(i);
-                cos += weights[i] * was.dot(&is);
-                sin += weights[i] * was.perp(&is);
+                cos += weight * was.dot(&is);
+                sin += weight * was.perp(&is);
             }
             let size = cos.hypot(sin).max(1e-30);
             let (cos, sin) = (cos / size, sin / size);
-            for i in 0..3 {
+            for (i, weight) in weights.iter().enumerate() {
                 let (was, _) = side(i);
                 let turned =
-                    Vector2::new(cos * was.x - sin * was.y, sin * was.x + cos * was.y) * weights[i];
+                    Vector2::new(cos * was.x - sin * was.y, sin * was.x + cos * was.y) * *weight;
                 let (p, q) = (face[i] as usize, face[(i + 1) % 3] as usize);
                 bx[q] += turned.x;
                 by[q] += turned.y;

@@ -204,10 +204,8 @@ fn used_only(positions: &mut Vec<Point3<f64>>, faces: &mut [[u32; 3]]) {
     if number.iter().all(|used| *used == 0) {
         return;
     }
-    let mut fresh = 0;
-    for used in number.iter_mut().filter(|used| **used == 0) {
+    for (fresh, used) in (0..).zip(number.iter_mut().filter(|used| **used == 0)) {
         *used = fresh;
-        fresh += 1;
     }
     for v in faces.iter_mut().flatten() {
         *v = number[*v as usize];

@@ -299,7 +299,7 @@ fn by_axis(
         }
     }
     let (miss_mm, number, w) = best;
-    if !(miss_mm <= OFF_MM) {
+    if miss_mm > OFF_MM {
         return Err(fault(
             "surface.axis.at",
             format!("the start of the grid, {}, is {miss_mm:.0} mm off the scan", said(at)),

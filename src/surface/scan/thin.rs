@@ -195,7 +195,8 @@ impl Work {
 
     /// What it costs to draw an edge together, and where to.
     fn candidate(&self, face: usize, side: usize, limit: f64) -> Option<Candidate> {
-        let [a, b] = [side, (side + 1) % 3].map(|i| self.faces[face][i] as usize);
+        let corners = &self.faces[face];
+        let (a, b) = (corners[side] as usize, corners[(side + 1) % 3] as usize);
         let both_on_lines = self.classes[a] != Class::Inner && self.classes[b] != Class::Inner;
         if a > b && !both_on_lines {
             return None;
@@ -288,7 +289,7 @@ impl Work {
         if gone[face] {
             return 0;
         }
-        let [a, b] = [side, (side + 1) % 3].map(|i| self.faces[face][i]);
+        let (a, b) = (self.faces[face][side], self.faces[face][(side + 1) % 3]);
         if a == b || locked[a as usize] || locked[b as usize] {
             return 0;
         }
@@ -348,8 +349,8 @@ impl Work {
     fn stays_sound(&self, face: u32, ends: [u32; 2], to: Point3<f64>) -> bool {
         let corners = self.faces[face as usize];
         let old = twice_area(&self.positions, corners);
-        let [a, b, c] =
-            corners.map(|v| if ends.contains(&v) { to } else { self.positions[v as usize] });
+        let at = |v: u32| if ends.contains(&v) { to } else { self.positions[v as usize] };
+        let (a, b, c) = (at(corners[0]), at(corners[1]), at(corners[2]));
         let new = (b - a).cross(&(c - a));
         let side = (b - a).norm_squared().max((c - b).norm_squared()).max((a - c).norm_squared());
         let was = longest(&self.positions, corners);
