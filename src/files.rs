@@ -106,7 +106,7 @@ fn too_large(name: &str, largest: u64) -> Diagnostic {
         "READ-TOO-LARGE",
         &format!("the file is larger than {most} MiB and was not read"),
         &format!("at most {most} MiB"),
-        "look whether the right file is named; thin a scan in the scanning software",
+        "look whether the right file is named",
     )
 }
 

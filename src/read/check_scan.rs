@@ -1,7 +1,36 @@
 //! The values of a scanned skin, and places that fit the way the skin is described.
 
+use std::sync::Arc;
+
 use super::faults::{Faults, SPACE};
+use super::job::{Reading, path_from};
+use super::scan_file::{self, ScanFile};
+use super::text::Loaded;
+use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Fixings, Panel, PanelPlace, Scan, SurfaceForm};
+
+/// Reads the scan that a panel names; a fault in naming it is told where it is named.
+pub(super) fn read(reading: &mut Reading<'_>, from: &Loaded, name: &str) -> Option<Arc<ScanFile>> {
+    let file = path_from(&from.file, name);
+    let bytes = match reading.folder.bytes(&file) {
+        Ok(bytes) => bytes,
+        Err(Diagnostic { code, problem, accepted, way_out, .. }) => {
+            let problem = format!("{file}: {problem}");
+            reading.faults.push(from.fault("surface.file", code, problem, accepted, way_out));
+            return None;
+        }
+    };
+    if !reading.files_read.contains(&file) {
+        reading.files_read.push(file.clone());
+    }
+    match scan_file::read(&file, &bytes) {
+        Ok(scan) => Some(Arc::new(scan)),
+        Err(fault) => {
+            reading.faults.push(fault);
+            None
+        }
+    }
+}
 
 /// The fields of `Scan`.
 pub(super) fn scan(scan: &Scan, field: &str, faults: &mut Faults<'_>) {

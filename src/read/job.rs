@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 pub use super::folder::{Folder, Named, TextFolder};
 use super::panels::Resolved;
-use super::scan_file::{self, ScanFile};
+use super::scan_file::ScanFile;
 use super::text::{Loaded, Texts};
 use super::{
     built_in, check_body, check_rules, check_shop, check_stock, check_survey, panels, ron_file,
@@ -116,7 +116,7 @@ impl JobPanel {
 
 /// A job being read.
 pub(super) struct Reading<'f> {
-    folder: &'f dyn Folder,
+    pub(super) folder: &'f dyn Folder,
     pub(super) texts: Texts,
     pub(super) files_read: Vec<String>,
     pub(super) faults: Vec<Diagnostic>,
@@ -149,33 +149,6 @@ impl<'f> Reading<'f> {
                 let problem = format!("{file}: {}", fault.problem);
                 let named = from.fault(field, fault.code, problem, fault.accepted, fault.way_out);
                 self.faults.push(named);
-                None
-            }
-        }
-    }
-
-    /// Reads a scan that a panel names.
-    pub(super) fn scan(&mut self, from: &Loaded, name: &str) -> Option<Arc<ScanFile>> {
-        const FIELD: &str = "surface.file";
-        let file = path_from(&from.file, name);
-        let named = |fault: Diagnostic, problem: String| {
-            from.fault(FIELD, fault.code, problem, fault.accepted, fault.way_out)
-        };
-        let bytes = match self.folder.bytes(&file) {
-            Ok(bytes) => bytes,
-            Err(fault) => {
-                let problem = format!("{file}: {}", fault.problem);
-                self.faults.push(named(fault, problem));
-                return None;
-            }
-        };
-        if !self.files_read.contains(&file) {
-            self.files_read.push(file.clone());
-        }
-        match scan_file::read(&file, &bytes) {
-            Ok(scan) => Some(Arc::new(scan)),
-            Err(fault) => {
-                self.faults.push(fault);
                 None
             }
         }

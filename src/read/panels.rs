@@ -3,7 +3,7 @@
 
 use super::job::{JobPanel, Reading, path_from};
 use super::text::{Loaded, nearest, row_of};
-use super::{built_in, check_panel, ron_file, sizing};
+use super::{built_in, check_panel, check_scan, ron_file, sizing};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
 use crate::model::panel::{
@@ -314,7 +314,9 @@ pub(super) fn checked(
     match panel.mirror_of.clone().filter(|_| panel.surface.is_none()) {
         None => {
             let scan = match &panel.surface {
-                Some(SurfaceForm::Scan(scan)) => Some(reading.scan(loaded, &scan.file)?),
+                Some(SurfaceForm::Scan(scan)) => {
+                    Some(check_scan::read(reading, loaded, &scan.file)?)
+                }
                 _ => None,
             };
             Some(JobPanel { scan, ..JobPanel::new(&loaded.file, panel) })
