@@ -5,10 +5,11 @@ use nalgebra::Point2;
 use super::lines::{bearing, crossing, patch, traced_patch};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
-use super::origin::{Origin, Piece};
+use super::origin::Origin;
 use super::patch_outline::PatchShape;
 use super::placed::{PlacedPanel, point};
 use super::scan::{grid_needed, no_grid};
+pub use super::seen_form::{Form, Line, Patch};
 pub use super::tapes::TapeFields;
 use super::tapes::{Tapes, by_tapes};
 use super::trace::{Direction, Stop, trace};
@@ -36,49 +37,6 @@ pub struct PlacedMark<'j> {
     pub form: Form,
     /// What a reader should know about the placing.
     pub notes: Vec<(&'static str, String)>,
-}
-
-/// The seen form of a mark, laid over the surface.
-#[derive(Debug, Clone)]
-pub enum Form {
-    /// A line.
-    Line(Line),
-    /// An area.
-    Patch(Patch),
-}
-
-/// A line over the surface.
-#[derive(Debug, Clone)]
-pub struct Line {
-    /// Its pieces in order.
-    pub pieces: Vec<Piece>,
-    /// Its length, mm.
-    pub length_mm: f64,
-    /// Its direction was recorded.
-    pub known_direction: bool,
-    /// Angle at its middle for a straight line, degrees from +u towards +v.
-    pub straight_deg: Option<f64>,
-    /// How many of its ends an edge of the panel stopped.
-    pub ends_on_edge: usize,
-}
-
-/// An area over the surface.
-#[derive(Debug, Clone)]
-pub struct Patch {
-    /// Its outline on the grid, not clipped.
-    pub outline: Vec<Point2<f64>>,
-    /// Longer extent, mm.
-    pub length_mm: f64,
-    /// Shorter extent, mm.
-    pub width_mm: f64,
-    /// Area as seen before anything clips it, mm2.
-    pub area_mm2: f64,
-    /// Outline as seen before anything clips it, mm.
-    pub perimeter_mm: f64,
-    /// Its angle was recorded, or it is round.
-    pub known_angle: bool,
-    /// It is round or was traced point by point.
-    pub turns_into_itself: bool,
 }
 
 /// Straight errors of a place, for distances to fixings, and their root of squares.

@@ -35,6 +35,7 @@ pub mod ply;
 mod ring;
 pub mod scan;
 mod seed;
+pub mod seen_form;
 pub mod shape_figures;
 pub mod skin;
 mod spacing;
