@@ -1,9 +1,14 @@
 //! A skin that is meshed once and used for many panels of the same form.
 
+use plymend::model::panel::PanelPlace;
 use plymend::read::job::{Job, JobPanel};
 use plymend::rules::id;
 use plymend::surface::mesh::Mesh;
 use plymend::surface::placed::{PlacedFixing, PlacedPanel, point};
+
+fn on_grid(place: &PanelPlace) -> nalgebra::Point2<f64> {
+    point(place.on_grid().expect("these panels are no scans"))
+}
 
 /// The panel with a mesh of its form; its own fixings and landmarks are found on it. The form may
 /// have neither openings nor strips.
@@ -12,7 +17,7 @@ pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<
     assert!(panel.openings.is_empty() && panel.strips.is_empty());
     let fixings = of.listed_fixings().iter().map(|fixing| PlacedFixing {
         of: fixing,
-        at: mesh.nearest(point(fixing.at)).0,
+        at: mesh.nearest(on_grid(&fixing.at)).0,
         radius_mm: fixing
             .footprint_radius_mm
             .map_or_else(|| job.book.figure(id::FOOTPRINT), |radius| radius.value()),
@@ -20,7 +25,7 @@ pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<
     let landmarks = panel
         .landmarks
         .iter()
-        .map(|landmark| (landmark.name.as_str(), mesh.nearest(point(landmark.at)).0));
+        .map(|landmark| (landmark.name.as_str(), mesh.nearest(on_grid(&landmark.at)).0));
     let all = vec![true; mesh.faces.len()];
     PlacedPanel {
         of,
@@ -30,5 +35,6 @@ pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<
         back: all,
         landmarks: landmarks.collect(),
         fixings: fixings.collect(),
+        notes: Vec::new(),
     }
 }
