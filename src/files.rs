@@ -7,9 +7,9 @@ use std::path::{Path, PathBuf};
 use plymend::diagnostic::Diagnostic;
 use plymend::read::Folder;
 
-/// Largest text that is read: 8 MiB [choice: a survey of thousands of marks is far smaller].
+/// Largest text that is read: 8 MiB (choice: a survey of thousands of marks is far smaller).
 const LARGEST: u64 = 8 * 1024 * 1024;
-/// Largest scan that is read: 1 GiB [choice: 20 million triangles of binary STL].
+/// Largest scan that is read: 1 GiB (choice: 20 million triangles of binary STL).
 const LARGEST_SCAN: u64 = 1024 * 1024 * 1024;
 
 /// The folder of a job: that of the file the user named.

@@ -9,9 +9,9 @@ use crate::model::survey::{
 };
 use crate::quantity::Millimetres;
 
-/// Size of a mark, mm [choice: from a pinprick to the side of a coach].
+/// Size of a mark, mm (choice: from a pinprick to the side of a coach).
 const MARK: std::ops::RangeInclusive<f64> = 1.0..=5_000.0;
-/// Reading of a tape, mm [choice: the longest tape in use on one panel].
+/// Reading of a tape, mm (choice: the longest tape in use on one panel).
 const TAPE: std::ops::RangeInclusive<f64> = 1.0..=15_000.0;
 /// A turn either way, degrees.
 const TURN: std::ops::RangeInclusive<f64> = -360.0..=360.0;

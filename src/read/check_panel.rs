@@ -88,7 +88,7 @@ fn form(surface: &SurfaceForm, field: &str, faults: &mut Faults<'_>) {
     }
 }
 
-/// Length and width of a panel, mm [choice: from a flap to the side of a coach].
+/// Length and width of a panel, mm (choice: from a flap to the side of a coach).
 pub(super) const SIDE: std::ops::RangeInclusive<f64> = 50.0..=12_000.0;
 
 /// The two sides, when both are usable.
@@ -190,7 +190,7 @@ fn sectioned(sections: &Sections, field: &str, faults: &mut Faults<'_>) {
     }
 }
 
-/// Thickness of glass laminate, mm [choice: from a thin skin to a floor].
+/// Thickness of glass laminate, mm (choice: from a thin skin to a floor).
 pub(super) const THICKNESS: std::ops::RangeInclusive<f64> = 0.5..=25.0;
 
 fn laminate(panel: &Panel, faults: &mut Faults<'_>) {

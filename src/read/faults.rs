@@ -232,10 +232,10 @@ impl<'l> Faults<'l> {
     }
 }
 
-/// Coordinates on a panel's grid, mm [choice: the largest panel either way from its origin].
+/// Coordinates on a panel's grid, mm (choice: the largest panel either way from its origin).
 pub(super) const GRID: RangeInclusive<f64> = -15_000.0..=15_000.0;
 
-/// Coordinates of a scan, mm [choice: a scan of a whole vehicle on a workshop's axes].
+/// Coordinates of a scan, mm (choice: a scan of a whole vehicle on a workshop's axes).
 pub(super) const SPACE: RangeInclusive<f64> = -100_000.0..=100_000.0;
 
 /// A figure with its thousands grouped, as a person reads it.

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use super::scan::Scan;
 use crate::diagnostic::TextPlace;
 
-/// Brackets within brackets that are still read [choice: the deepest record needs nine].
+/// Brackets within brackets that are still read (choice: the deepest record needs nine).
 pub const DEEPEST: usize = 64;
 
 /// One step of a field path.

@@ -3,7 +3,7 @@
 //! Takes a function over the mesh that changes no faster than one moves (a distance less a
 //! reach, or the least of several of these) and measures where it is not above zero: area in
 //! mm2, in all and by region, and the rim as lines on the surface. Faces are cut in four while
-//! the function could change sign in them; the smallest parts are measured by [`super::leaf`].
+//! the function could change sign in them; the smallest parts are measured by `leaf`.
 #![allow(
     clippy::indexing_slicing,
     reason = "corner numbers are taken modulo 3, faces come from a mesh Mesh::new has checked"

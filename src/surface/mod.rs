@@ -25,6 +25,7 @@ pub mod level;
 pub mod lines;
 pub mod marks;
 pub mod mesh;
+mod mesh_fault;
 mod meshing;
 pub mod origin;
 mod parts;

@@ -12,7 +12,7 @@ use crate::rules::{Book, id};
 
 /// A grid place this far off the skin is still taken to be on its edge, mm.
 const ON_EDGE_MM: f64 = 1.0;
-/// A place in space this far off a scan is refused [choice: thickness of a fixing's head], mm.
+/// A place in space this far off a scan is refused (choice: thickness of a fixing's head), mm.
 const OFF_SCAN_MM: f64 = 8.0;
 /// A smaller miss is not worth a line, mm.
 const SHOWN_MISS_MM: f64 = 0.5;

@@ -19,7 +19,7 @@ mod stl;
 
 use crate::diagnostic::{Diagnostic, TextPlace};
 
-/// More triangles than this are refused [choice: what 1 GiB of binary STL holds].
+/// More triangles than this are refused (choice: what 1 GiB of binary STL holds).
 pub const MOST_TRIANGLES: usize = 22_000_000;
 
 /// How a scan was written.

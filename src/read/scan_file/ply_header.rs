@@ -5,7 +5,7 @@ use super::number::integer;
 use super::{OUT_EXPORT, ScanFormat, fault, shown};
 use crate::diagnostic::Diagnostic;
 
-/// More header lines than this are no header [choice].
+/// More header lines than this are no header (choice).
 const MOST_LINES: usize = 1000;
 
 /// A kind of number.

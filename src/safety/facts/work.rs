@@ -47,7 +47,7 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     paint(scene, facts);
 }
 
-/// Density of a dry film of old paint, kg/m3 [choice: between resin and pigment].
+/// Density of a dry film of old paint, kg/m3 (choice: between resin and pigment).
 const PAINT_KG_M3: f64 = 1500.0;
 
 /// Density of laminate, from the glass content of the stock; kg/m3.

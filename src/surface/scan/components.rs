@@ -7,7 +7,7 @@ use super::edges::{Edges, NONE};
 use super::{area_mm2, middle, said};
 use crate::surface::skin::SkinFault;
 
-/// Another piece this large beside the panel is no crumb [choice].
+/// Another piece this large beside the panel is no crumb (choice).
 const LARGE_SHARE: f64 = 0.25;
 
 struct Piece {

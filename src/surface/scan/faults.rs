@@ -17,9 +17,9 @@ use super::edges::{Edges, NONE, pair};
 use super::{area_mm2, middle, said, three};
 use crate::surface::skin::SkinFault;
 
-/// Folded triangles of more than this share of the area are no trace [choice].
+/// Folded triangles of more than this share of the area are no trace (choice).
 const FOLDED_SHARE: f64 = 0.002;
-/// Neighbours that turn by more than 120 degrees are folded over [choice].
+/// Neighbours that turn by more than 120 degrees are folded over (choice).
 const FOLD_COSINE: f32 = -0.5;
 /// A triangle lower than this is a needle, mm.
 pub(super) const NEEDLE_MM: f64 = 1e-4;

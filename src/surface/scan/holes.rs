@@ -18,9 +18,9 @@ use crate::surface::mesh::nearest_weights;
 use crate::surface::ring;
 use crate::surface::skin::SkinFault;
 
-/// Holes up to this long are taken for gaps of the scan [choice: less than a badge or a lamp].
+/// Holes up to this long are taken for gaps of the scan (choice: less than a badge or a lamp).
 const FILL_MM: f64 = 20.0;
-/// A named opening stands no farther than this from the hole it is [choice].
+/// A named opening stands no farther than this from the hole it is (choice).
 const NEAR_MM: f64 = 20.0;
 /// So many places are named.
 const NAMED: usize = 8;

@@ -33,9 +33,9 @@ use crate::read::scan_file::ScanFile;
 use crate::read::text::{nearest, row_of};
 use edges::{Edges, pair};
 
-/// Corners of open edges nearer than this are one [choice: a tenth of what a scanner tells apart].
+/// Corners of open edges nearer than this are one (choice: a tenth of what a scanner tells apart).
 pub const WELD_MM: f64 = 0.01;
-/// A skin longer than this is no panel in mm [choice, as for other panels].
+/// A skin longer than this is no panel in mm (choice, as for other panels).
 const MOST_MM: f64 = 12_000.0;
 /// And a shorter one neither.
 const LEAST_MM: f64 = 50.0;

@@ -18,11 +18,11 @@ use crate::surface::parts::Parts;
 use crate::surface::ring::{self, Ring};
 use crate::surface::skin::{Skin, SkinFault};
 
-/// Thinning moves the skin by no more than this [choice: a coat of paint].
+/// Thinning moves the skin by no more than this (choice: a coat of paint).
 const THIN_MM: f64 = 0.1;
-/// Thinning changes the area by no more than this [choice: far less than a tape errs].
+/// Thinning changes the area by no more than this (choice: far less than a tape errs).
 const AREA_PERCENT: f64 = 0.1;
-/// A place in space this far off the scan is refused [choice], mm.
+/// A place in space this far off the scan is refused (choice), mm.
 const OFF_MM: f64 = 8.0;
 /// A smaller miss is not worth a line, mm.
 const SHOWN_MM: f64 = 0.5;
