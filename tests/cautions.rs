@@ -177,6 +177,9 @@ fn the_triggers_that_have_more_than_one_way_are_met_by_each() {
         ("STY-RPE", &[OUTDOORS]),
         ("STY-VENT", &[OUTDOORS]),
         ("MATERIAL", &[("material: hand_laid_polyester, ", "")]),
+        // Filler alone on a pressed moulding, and acetone on the shelf though nothing is poured.
+        ("SENS", &[PRESSED]),
+        ("ACE-FIRE", &[ACETONE, NOTHING]),
     ];
     for (code, changes) in ways {
         assert!(codes(&worked(changes)).contains(*code), "{code}: {changes:?}");

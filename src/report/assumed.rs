@@ -84,6 +84,7 @@ pub(super) fn assumptions(
             );
         }
     }
+    behind_the_cautions(job, plan, shop, &mut add);
     if job.shop.is_none() {
         add(id::SURVEY_CLIMATE, format!("climate taken from {}", shop.place.from));
     }
@@ -99,6 +100,33 @@ pub(super) fn assumptions(
         );
     }
     found
+}
+
+/// Defaults that stand behind figures of the cautions.
+fn behind_the_cautions(
+    job: &Job,
+    plan: &Plan<'_>,
+    shop: &ShopPlan,
+    add: &mut dyn FnMut(&str, String),
+) {
+    if plan.repairs.is_empty() {
+        return;
+    }
+    let own = job.shop.as_ref().map(|(_, shop)| shop);
+    if own.is_none_or(|shop| shop.acetone_l.is_none()) && !shop.sittings.is_empty() {
+        let litres = job.book.figure(id::ACETONE_ASSUMED);
+        add(id::ACETONE_ASSUMED, format!("{litres} l of acetone kept for cleaning tools"));
+    }
+    let film_mm = job.book.figure(id::PAINT_FILM);
+    add(id::PAINT_FILM, format!("{film_mm} mm of old paint at 1500 kg/m³, for the dust"));
+    let pace = job.book.figure(id::SANDING_PACE);
+    add(id::SANDING_PACE, format!("{pace} h/m² of grinding and sanding by the trade"));
+    if shop.place.room.is_some() && own.is_none_or(|shop| shop.outdoor_c.is_none()) {
+        add(
+            id::SURVEY_CLIMATE,
+            "air outdoors as warm as in the survey's reading, else as by night in the shop, for the heat that fresh air takes".to_owned(),
+        );
+    }
 }
 
 /// Who may find out how deep a mark goes. A trial grind is grinding: never into what may hold

@@ -257,7 +257,7 @@ fn targets(book: &Book) -> CureTargets {
 }
 
 /// Averaging time of short-term exposure limits, min (published with every set).
-const AVERAGING_MIN: f64 = 15.0;
+pub const AVERAGING_MIN: f64 = 15.0;
 
 fn air_answer(
     book: &Book,

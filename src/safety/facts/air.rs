@@ -10,15 +10,13 @@ use crate::shop::air::{
     molar_volume_l, percent_of_flammable_limit,
 };
 use crate::shop::limits::{EXPOSURE_LIMITS, ExposureLimit, Over, strictest};
-use crate::shop::plan::AirAnswer;
+use crate::shop::plan::{AVERAGING_MIN, AirAnswer};
 
 /// Density of acetone, kg/l (published: standard value, 0.79).
 const ACETONE_KG_L: f64 = 0.79;
 /// Heat that warms a cubic metre of air by one degree, kJ: 1.2 kg/m3 x 1.005 kJ/(kg K) (standard
 /// values at 20 °C).
 const AIR_KJ_M3_K: f64 = 1.2 * 1.005;
-/// Averaging time of short-term limits, min.
-const AVERAGING_MIN: f64 = 15.0;
 
 pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     let place = &scene.shop.place;
@@ -30,9 +28,7 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     }
     if let Some(room) = &place.room {
         facts.number(Fact::RoomM3, room.volume_m3);
-        facts.number(Fact::AirChanges, room.air_changes_h);
         facts.number(Fact::AirFlowM3H, room.air_changes_h * room.volume_m3);
-        facts.yes(Fact::RoomAssumed, place.room_assumed);
     }
     if let Some(air) = &scene.shop.air {
         styrene(scene, air, facts);

@@ -61,6 +61,17 @@ pub(super) fn laminate_kg_m3(scene: &Scene<'_>) -> f64 {
 fn poured(scene: &Scene<'_>, facts: &mut Facts) {
     let book = &scene.job.book;
     let poured_kg: f64 = scene.shop.sittings.iter().map(|sitting| sitting.poured_kg).sum();
+    // Filler and adhesive of an epoxy moulding sensitise where no laminating resin is poured, too.
+    let takes_epoxy = |repair: &crate::repair::Repair<'_>| {
+        let panel = scene.panels.get(repair.panel);
+        panel.is_some_and(|panel| crate::repair::work::takes_epoxy(panel.of.panel.material))
+    };
+    facts.yes(Fact::Epoxy, scene.plan.repairs.iter().any(takes_epoxy));
+    // What is kept burns whether or not resin is poured; only with resin is some assumed.
+    let kept = scene.job.shop.as_ref().and_then(|(_, shop)| shop.acetone_l);
+    facts.yes(Fact::AcetoneAssumed, kept.is_none() && poured_kg > 0.0);
+    let assumed = (poured_kg > 0.0).then(|| book.figure(id::ACETONE_ASSUMED));
+    facts.number_if(Fact::AcetoneL, kept.map(|volume| volume.value()).or(assumed));
     if poured_kg <= 0.0 {
         return;
     }
@@ -109,7 +120,6 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
     let (control_c, _) = control_and_emergency_c(book.figure(id::PEROXIDE_SADT));
     facts.number(Fact::PeroxideKeepC, book.figure(id::PEROXIDE_KEEP));
     facts.number(Fact::PeroxideMostC, control_c);
-    facts.yes(Fact::Epoxy, resin(ResinKind::Epoxy));
     facts.yes(
         Fact::GelOnEpoxy,
         scene
@@ -129,10 +139,6 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
         .map(|resin| format!("{}: {}", resin.name, resin.accelerator.words()))
         .collect();
     facts.said(Fact::AcceleratorApart, apart.join("; "));
-    let kept = scene.job.shop.as_ref().and_then(|(_, shop)| shop.acetone_l);
-    facts.yes(Fact::AcetoneAssumed, kept.is_none());
-    let acetone_l = kept.map_or_else(|| book.figure(id::ACETONE_ASSUMED), |volume| volume.value());
-    facts.number(Fact::AcetoneL, acetone_l);
     let glass_kg: f64 = scene.materials.iter().map(|repair| repair.high.glass().value()).sum();
     facts.number(Fact::GlassKg, glass_kg);
     let dose: Vec<String> = scene
