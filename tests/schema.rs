@@ -138,6 +138,14 @@ struct GridMm {
 
 #[derive(Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
+struct PlaceEllipse {
+    long_mm: f64,
+    short_mm: f64,
+    angle_deg: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
 struct FindingLine {
     mark: u32,
     panel: String,
@@ -147,6 +155,7 @@ struct FindingLine {
     place_mm: GridMm,
     place_xyz_mm: [f64; 3],
     place_error_mm: f64,
+    place_ellipse: PlaceEllipse,
     length_mm: Option<f64>,
     grown_length_mm: Option<ThreeCases<f64>>,
     area_m2: Option<f64>,

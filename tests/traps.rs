@@ -112,7 +112,15 @@ fn a_place_on_the_line_between_the_landmarks_asks_for_a_third_tape() {
     assert!((found.place_mm.u - 470.0).abs() < 5.0);
     assert!((found.place_mm.v - 120.0).abs() > 30.0);
     assert!(found.place_error_mm > 40.0, "{}", found.place_error_mm);
-    assert!(found.notes.iter().any(|note| note.text.contains("lay a third tape")));
+    // The tapes run along u there: the place is loose across them, along v.
+    let ellipse = found.place_ellipse;
+    assert!(ellipse.long_mm > 3.0 * ellipse.short_mm, "{ellipse:?}");
+    assert!((ellipse.angle_deg - 90.0).abs() < 10.0, "{ellipse:?}");
+    // The landmark it asks for stands to one side, with what the tape would read from the place
+    // as it is solved.
+    let asked = found.notes.iter().find(|note| note.text.contains("lay a third tape"));
+    let asked = &asked.expect("a third tape is asked for").text;
+    assert!(asked.contains("from \"upper edge, middle\" (near 18"), "{asked}");
     // A third tape from the upper edge settles it: 140 mm there, 180 mm at the two-tape place.
     let tapes = "b: (\"rear sill bolt\", 470), side: upper";
     let third = "b: (\"rear sill bolt\", 470), third: (\"upper edge, middle\", 140)";

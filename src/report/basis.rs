@@ -98,8 +98,14 @@ pub fn figure_words(rule: &Rule) -> String {
 }
 
 /// Rules of places.
-pub const PLACES: &[&str] =
-    &[id::TAPE_ONE, id::TAPE_TWO, id::TAPE_LANDMARK, id::TAPE_MISS, id::PLACE_GRID];
+pub const PLACES: &[&str] = &[
+    id::TAPE_ONE,
+    id::TAPE_TWO,
+    id::TAPE_LANDMARK,
+    id::TAPE_MISS,
+    id::TAPE_CROSSING,
+    id::PLACE_GRID,
+];
 /// Rules of growth.
 pub const GROWTH: &[&str] = &[
     id::GROW_CRAZE,

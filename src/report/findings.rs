@@ -61,6 +61,11 @@ pub(super) fn finding_lines(
             place_mm: GridMm { u: round6(at.x), v: round6(at.y) },
             place_xyz_mm: [round6(space.x), round6(space.y), round6(space.z)],
             place_error_mm: round6(placed.place_error_mm),
+            place_ellipse: PlaceEllipse {
+                long_mm: round6(placed.ellipse.long_mm),
+                short_mm: round6(placed.ellipse.short_mm),
+                angle_deg: round6(placed.ellipse.angle_deg),
+            },
             length_mm: finding.seen_length_mm().map(round6),
             grown_length_mm: finding.extents.cases.high.length_mm.map(|_| {
                 finding.extents.cases.map(|extent| round6(extent.length_mm.unwrap_or(0.0)))

@@ -151,6 +151,17 @@ pub struct GridMm {
     pub v: f64,
 }
 
+/// How far off a place may be along two ways square to each other, 95 % each by itself.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct PlaceEllipse {
+    /// Along the longer axis, mm.
+    pub long_mm: f64,
+    /// Along the shorter axis, mm.
+    pub short_mm: f64,
+    /// Way of the longer axis, degrees from +u towards +v.
+    pub angle_deg: f64,
+}
+
 /// A mark after assessment.
 #[derive(Debug, Clone, Serialize)]
 pub struct FindingLine {
@@ -170,6 +181,8 @@ pub struct FindingLine {
     pub place_xyz_mm: [f64; 3],
     /// Error of the place, 95 %.
     pub place_error_mm: f64,
+    /// The same along its two axes.
+    pub place_ellipse: PlaceEllipse,
     /// Length as seen, for a line.
     pub length_mm: Option<f64>,
     /// Length as it may be found.

@@ -35,7 +35,7 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
         page.line(
             2,
             &format!(
-                "{:>2} {}, {}, {}: {} at u {:.0} v {:.0} ± {:.0} mm; {size}; {depth}{assumed}; {action}",
+                "{:>2} {}, {}, {}: {} at u {:.0} v {:.0} {}; {size}; {depth}{assumed}; {action}",
                 one.mark,
                 one.panel,
                 one.region,
@@ -43,7 +43,7 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
                 one.kind,
                 one.place_mm.u,
                 one.place_mm.v,
-                one.place_error_mm
+                place_error(one)
             ),
         );
         for cause in &one.causes {
@@ -80,6 +80,19 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
 
 /// Instead of figures where no mark is repaired here: a nought would read as a price.
 const NOTHING_WORKED_OUT: &str = "no quantities: no mark is repaired here";
+
+/// How good a place is; both ways where it is clearly longer one way.
+fn place_error(one: &FindingLine) -> String {
+    let ellipse = one.place_ellipse;
+    let all = format!("± {:.0} mm", one.place_error_mm);
+    if ellipse.long_mm < 1.5 * ellipse.short_mm {
+        return all;
+    }
+    format!(
+        "{all} ({:.0} mm at {:.0}° from u, {:.0} mm across that)",
+        ellipse.long_mm, ellipse.angle_deg, ellipse.short_mm
+    )
+}
 
 /// The job in one paragraph.
 pub(crate) fn in_short(page: &mut Page, report: &Report) {

@@ -239,7 +239,8 @@ impl<'m> DistanceField<'m> {
     }
 
     /// Faces any part of which may lie within a reach, mm, in the order of meeting.
-    pub(crate) fn faces_within(&self, reach_mm: f64) -> Vec<FaceId> {
+    #[must_use]
+    pub fn faces_within(&self, reach_mm: f64) -> Vec<FaceId> {
         let mut met: Vec<FaceId> = Vec::new();
         let mut pieces = self.laid.iter().map(|piece| piece.cell as usize).peekable();
         for (number, cell) in self.ground.cells.iter().enumerate() {

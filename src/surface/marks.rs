@@ -2,6 +2,7 @@
 
 use nalgebra::Point2;
 
+use super::ellipse::Ellipse;
 use super::lines::{bearing, crossing, patch, traced_patch};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
@@ -33,6 +34,8 @@ pub struct PlacedMark<'j> {
     pub allowed: Vec<MeshPoint>,
     /// Error of the place as printed, 95 %, mm.
     pub place_error_mm: f64,
+    /// The same error along its two axes.
+    pub ellipse: Ellipse,
     /// Its seen form.
     pub form: Form,
     /// What a reader should know about the placing.
@@ -106,6 +109,7 @@ pub fn place_mark<'j>(
         at: found.at,
         allowed: found.allowed,
         place_error_mm: found.error_mm,
+        ellipse: found.ellipse,
         form,
         notes,
     })
@@ -145,6 +149,7 @@ pub(super) struct Found {
     pub(super) at: MeshPoint,
     pub(super) allowed: Vec<MeshPoint>,
     pub(super) error_mm: f64,
+    pub(super) ellipse: Ellipse,
 }
 
 fn find(
@@ -189,7 +194,12 @@ fn find(
         ));
     }
     notes.push((id::PLACE_GRID, format!("place taken as {said}, with the error of one tape")));
-    Ok(Found { at, allowed: disc_round(&on.mesh, at, straight_mm), error_mm: squares_mm })
+    Ok(Found {
+        at,
+        allowed: disc_round(&on.mesh, at, straight_mm),
+        error_mm: squares_mm,
+        ellipse: Ellipse::round(squares_mm),
+    })
 }
 
 fn extent_words(mesh: &Mesh) -> String {

@@ -13,9 +13,12 @@
 
 pub mod allowed;
 mod bend;
+pub mod better_tapes;
 mod chart;
+pub mod ellipse;
 mod face;
 pub mod field;
+pub mod flatten;
 pub mod form;
 mod front;
 mod ground;

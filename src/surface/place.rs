@@ -18,7 +18,7 @@ use super::field::DistanceField;
 use super::lattice::zero_between;
 use super::level::measure;
 use super::mesh::{FaceId, Mesh, MeshPoint};
-use super::trace::{Direction, flat_of, trace};
+use super::trace::{Direction, bearing_deg, flat_of, trace};
 
 /// Steps along the first tape's curve, mm.
 const STEP_MM: f64 = 4.0;
@@ -39,6 +39,8 @@ pub struct Place {
     /// Angle at which the curves cross, 0 to 90 degrees; an error of the tapes grows by about
     /// one over its sine.
     pub crossing_angle_deg: f64,
+    /// Bearings at which the tapes arrive, degrees from +u towards +v; none on a landmark itself.
+    pub bearings_deg: Option<[f64; 2]>,
 }
 
 /// Every place two readings lead to.
@@ -151,11 +153,12 @@ impl Tapes<'_> {
 
     fn place(&self, point: MeshPoint) -> Place {
         let [residual_a_mm, residual_b_mm] = self.residuals(&point);
-        let crossing_angle_deg = match (self.a.direction(&point), self.b.direction(&point)) {
-            (Some(a), Some(b)) => a.cross(&b).norm().atan2(a.dot(&b).abs()).to_degrees(),
-            _ => 0.0,
-        };
-        Place { point, residual_a_mm, residual_b_mm, crossing_angle_deg }
+        let ways = self.a.direction(&point).zip(self.b.direction(&point));
+        let crossing_angle_deg =
+            ways.map_or(0.0, |(a, b)| a.cross(&b).norm().atan2(a.dot(&b).abs()).to_degrees());
+        let bearing = |way| bearing_deg(self.mesh, &point, way);
+        let bearings_deg = ways.and_then(|(a, b)| bearing(a).zip(bearing(b))).map(|(a, b)| [a, b]);
+        Place { point, residual_a_mm, residual_b_mm, crossing_angle_deg, bearings_deg }
     }
 
     /// Follows the first tape's curve and notes where the second reading is met, and where it

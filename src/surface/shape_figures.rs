@@ -13,7 +13,7 @@ use std::f64::consts::{PI, TAU};
 
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
-use super::mesh::Mesh;
+use super::mesh::{FaceId, Mesh};
 
 /// Cells in which curvature is summed with its sign, mm: larger than the triangulation's noise,
 /// smaller than the shapes of a panel.
@@ -28,13 +28,19 @@ const DIRECTIONS: u32 = 6;
 /// half row of faces has no inner vertex and is left out: the figure is a little low.
 #[must_use]
 pub fn curvature_integral(mesh: &Mesh) -> f64 {
+    curvature_over(mesh, &|face| !mesh.tags[face as usize].on_return)
+}
+
+/// The same over the faces that are kept.
+pub(super) fn curvature_over(mesh: &Mesh, keep: &dyn Fn(FaceId) -> bool) -> f64 {
     let mut around = vec![0.0; mesh.positions.len()];
     let mut inner = vec![true; mesh.positions.len()];
-    for ((face, tag), across) in mesh.faces.iter().zip(&mesh.tags).zip(&mesh.across) {
+    for (number, (face, across)) in (0..).zip(mesh.faces.iter().zip(&mesh.across)) {
+        let kept = keep(number);
         let p = face.map(|v| mesh.positions[v as usize]);
         for i in 0..3 {
             let (here, next) = (face[i] as usize, face[(i + 1) % 3] as usize);
-            if tag.on_return {
+            if !kept {
                 inner[here] = false;
                 continue;
             }

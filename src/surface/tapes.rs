@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use super::allowed;
+use super::better_tapes::advice;
+use super::ellipse::Ellipse;
 use super::field::{DistanceField, SpreadFault};
 use super::marks::{Found, fault, tape_errors};
 use super::mesh::Mesh;
@@ -12,6 +14,7 @@ use super::origin::Origin;
 use super::place::{self, Place as Candidate};
 use super::placed::PlacedPanel;
 use super::third_tape::{self, Settled};
+use super::trace::bearing_deg;
 use crate::diagnostic::Diagnostic;
 use crate::model::survey::{Place, Shape, SideWord, TracedPoint};
 use crate::quantity::Millimetres;
@@ -148,7 +151,9 @@ pub(super) fn by_tapes(
         let by = [reading(&a, ta), reading(&b, tb), reading(reach, written.1.value())];
         let settled = third_tape::settle(mesh, &by[0], &by[1], &by[2], &placing.candidates);
         return match settled.filter(|found| found.worst_miss_mm <= straight_mm) {
-            Some(found) => Ok(by_three(mesh, found, straight_mm, squares_mm)),
+            Some(found) => {
+                Ok(by_three(mesh, found, [&a, &b, reach.as_ref()], straight_mm, squares_mm))
+            }
             None => Err(third_misses(job, field, written, reach, &placing.candidates, straight_mm)),
         };
     }
@@ -179,34 +184,91 @@ pub(super) fn by_tapes(
         .map(|one| (mesh.position(one) - mesh.position(&chosen.point)).norm())
         .fold(0.0, f64::max);
     // Where the circles all but touch, the linear error means nothing: the region itself is used.
-    let error_mm = (squares_mm * std::f64::consts::SQRT_2 / sharp).min(spread_mm.max(squares_mm));
+    let most_mm = spread_mm.max(squares_mm);
+    let error_mm = (squares_mm * std::f64::consts::SQRT_2 / sharp).min(most_mm);
+    let ellipse = chosen.bearings_deg.map_or_else(
+        || Ellipse::round(error_mm),
+        |bearings| Ellipse::of_tapes(&bearings, squares_mm).capped(most_mm),
+    );
+    let flat_deg = job.book.figure(id::TAPE_CROSSING);
+    let better = || better(fields, tapes, chosen, squares_mm);
     if miss_mm > 0.5 {
         notes.push((
             id::TAPE_MISS,
             format!(
-                "the tapes miss each other by {miss_mm:.1} mm; placed where they miss least: lay a third tape"
+                "the tapes miss each other by {miss_mm:.1} mm; placed where they miss least{}",
+                better()
             ),
         ));
-    } else if chosen.crossing_angle_deg < 20.0 {
+    } else if chosen.crossing_angle_deg < flat_deg {
         notes.push((
-            id::TAPE_LANDMARK,
+            id::TAPE_CROSSING,
             format!(
-                "the tapes cross at {:.0} degrees, close to the line between the landmarks: the place is good to {error_mm:.0} mm; lay a third tape from a landmark to one side",
-                chosen.crossing_angle_deg
+                "the tapes cross at {:.0} degrees, close to the line between the landmarks: the place is good to {error_mm:.0} mm{}",
+                chosen.crossing_angle_deg,
+                better()
             ),
         ));
     }
-    Ok(Found { at: chosen.point, allowed, error_mm })
+    Ok(Found { at: chosen.point, allowed, error_mm, ellipse })
+}
+
+/// Words that name the tapes to lay for a better place.
+fn better(
+    fields: &TapeFields<'_>,
+    tapes: &Tapes<'_>,
+    chosen: &Candidate,
+    squares_mm: f64,
+) -> String {
+    let on = fields.panel;
+    let fresh: Vec<_> = on
+        .landmarks
+        .iter()
+        .filter(|(name, _)| *name != tapes.a.0 && *name != tapes.b.0)
+        .copied()
+        .collect();
+    let laid = chosen.bearings_deg.map_or_else(Vec::new, Vec::from);
+    let passable = &fields.passable;
+    let third = advice(&on.mesh, passable, &fresh, chosen.point, &laid, squares_mm).third;
+    let pair = advice(&on.mesh, passable, &on.landmarks, chosen.point, &laid, squares_mm).pair;
+    let mut said = match &third {
+        Some((offer, error_mm)) => format!(
+            "; lay a third tape from {:?} (near {:.0} mm there), which makes it good to {error_mm:.0} mm",
+            offer.landmark, offer.reading_mm
+        ),
+        None => "; lay a third tape from a landmark to one side".to_owned(),
+    };
+    let third_mm = third.map_or(f64::INFINITY, |(_, error_mm)| error_mm);
+    if let Some(([one, other], error_mm)) = pair
+        && error_mm < third_mm
+    {
+        said.push_str(&format!(
+            "; or lay both anew from {:?} (near {:.0} mm) and {:?} (near {:.0} mm): good to {error_mm:.0} mm",
+            one.landmark, one.reading_mm, other.landmark, other.reading_mm
+        ));
+    }
+    said
 }
 
 /// The place three tapes settle, with what all three leave open.
-fn by_three(mesh: &Mesh, found: Settled, straight_mm: f64, squares_mm: f64) -> Found {
+fn by_three(
+    mesh: &Mesh,
+    found: Settled,
+    tapes: [&DistanceField<'_>; 3],
+    straight_mm: f64,
+    squares_mm: f64,
+) -> Found {
     let here = mesh.position(&found.point);
     let spread_mm =
         found.allowed.iter().map(|one| (mesh.position(one) - here).norm()).fold(0.0, f64::max);
     // The region is drawn with the straight sum of the errors; printed errors are roots of squares.
     let error_mm = (spread_mm * squares_mm / straight_mm).max(squares_mm);
-    Found { at: found.point, allowed: found.allowed, error_mm }
+    let bearing = |tape: &DistanceField<'_>| {
+        tape.direction(&found.point).and_then(|way| bearing_deg(mesh, &found.point, way))
+    };
+    let bearings: Vec<f64> = tapes.into_iter().filter_map(bearing).collect();
+    let ellipse = Ellipse::of_tapes(&bearings, squares_mm).capped(error_mm);
+    Found { at: found.point, allowed: found.allowed, error_mm, ellipse }
 }
 
 fn third_misses(

@@ -371,6 +371,12 @@ fn flat_of_angle(mesh: &Mesh, face: FaceId, degrees: f64) -> Option<Vector2<f64>
     Some(Rotation2::new(degrees.to_radians() * flat_of_chart.determinant().signum()) * u)
 }
 
+/// The bearing on the panel of a direction in space at a point, degrees from +u towards +v.
+#[must_use]
+pub fn bearing_deg(mesh: &Mesh, at: &MeshPoint, along: Vector3<f64>) -> Option<f64> {
+    flat_of(mesh, at.face, along).map(|step| angle_deg(mesh, at.face, step))
+}
+
 fn angle_deg(mesh: &Mesh, face: FaceId, step: Vector2<f64>) -> f64 {
     let Some(u) = flat_of_angle(mesh, face, 0.0) else { return 0.0 };
     let turn = u.perp(&step).atan2(u.dot(&step)).to_degrees();

@@ -111,7 +111,11 @@ fn spread(positions: &[Point3<f64>], faces: &[[u32; 3]], rim: &[u32]) -> Vec<Poi
 }
 
 /// Turns and draws together until settled.
-fn rigid(positions: &[Point3<f64>], faces: &[[u32; 3]], grid: &mut [Point2<f64>]) {
+pub(in crate::surface) fn rigid(
+    positions: &[Point3<f64>],
+    faces: &[[u32; 3]],
+    grid: &mut [Point2<f64>],
+) {
     let flats: Vec<Flat> = faces.iter().map(|face| laid(positions, *face)).collect();
     // Half the cotangent of the angle opposite each side.
     let weights: Vec<[f64; 3]> = flats

@@ -12,7 +12,7 @@ mod edges;
 mod faults;
 mod grid;
 mod holes;
-mod lay;
+pub(super) mod lay;
 mod loops;
 mod measure;
 mod skin;
