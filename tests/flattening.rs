@@ -7,7 +7,6 @@
     reason = "a test may stop at what it did not expect"
 )]
 
-#[allow(dead_code, reason = "the rows belong to another test")]
 #[path = "outside/surface.rs"]
 mod build;
 #[allow(dead_code, reason = "the rows belong to another test")]
@@ -18,6 +17,7 @@ use std::f64::consts::PI;
 
 use build::{Shape, all, at, grid_mesh};
 use nalgebra::Point2;
+use plymend::surface::closed::closed_rim;
 use plymend::surface::field::DistanceField;
 use plymend::surface::flatten::Flat;
 use plymend::surface::level::area_within;
@@ -193,4 +193,47 @@ fn the_rim_of_a_ply_encloses_its_area() {
     // K r2 / 12 = 0.19 % is the most any map of the disc need be off.
     assert!((enclosed / ply.area_mm2 - 1.0).abs() < 0.002, "{enclosed} {}", ply.area_mm2);
     assert!((enclosed / ply.area_mm2 - 1.0).abs() > 1e-9);
+}
+
+/// Twice the area a closed line encloses on the grid, with its sign.
+fn twice_enclosed(line: &[Point2<f64>]) -> f64 {
+    line.windows(2).map(|two| two[0].coords.perp(&two[1].coords)).sum()
+}
+
+/// Over an edge, into a corner, round an opening and over everything: what the closed rim
+/// encloses on a flat sheet is the area measured (closed form: they are one).
+#[test]
+fn a_rim_closed_along_the_edge_encloses_the_area() {
+    let sheet = grid_mesh(Shape::Plane, 480.0, 15.0, 13, false);
+    let holed = build::grid_mesh_with_hole();
+    let hole: Vec<bool> = holed.tags.iter().map(|tag| tag.opening.is_none()).collect();
+    let cases = [
+        (&sheet, all(&sheet), (220.0, 10.0), 60.0, 1),
+        (&sheet, all(&sheet), (230.0, -225.0), 70.0, 1),
+        (&sheet, all(&sheet), (0.0, 0.0), 100.0, 1),
+        (&sheet, all(&sheet), (10.0, 20.0), 400.0, 1),
+        // Beside the opening, round it, and over everything but it.
+        (&holed, hole.clone(), (-110.0, 0.0), 50.0, 1),
+        (&holed, hole.clone(), (-100.0, 0.0), 240.0, 1),
+        (&holed, hole.clone(), (-100.0, 0.0), 330.0, 2),
+        (&holed, hole, (-100.0, 0.0), 900.0, 2),
+    ];
+    for (mesh, passable, place, reach, lines) in cases {
+        let origin = Origin::point(at(mesh, place.0, place.1));
+        let field = DistanceField::spread(mesh, &passable, &origin, reach + 5.0).expect("spreads");
+        let level = area_within(&field, reach);
+        let rim = closed_rim(&[(&field, reach)], &level);
+        assert_eq!(rim.len(), lines, "{place:?} {reach}");
+        assert!(rim.iter().all(|line| line.first() == line.last()));
+        let on_grid: Vec<Vec<Point2<f64>>> =
+            rim.iter().map(|line| line.iter().map(|point| mesh.grid(point)).collect()).collect();
+        let mut sizes: Vec<f64> =
+            on_grid.iter().map(|line| 0.5 * twice_enclosed(line).abs()).collect();
+        sizes.sort_by(f64::total_cmp);
+        let most = sizes.pop().expect("there is a rim");
+        let enclosed = most - sizes.iter().sum::<f64>();
+        // The rim is drawn in chords.
+        let off = enclosed / level.area_mm2 - 1.0;
+        assert!(off.abs() < 2e-3, "{place:?} {reach}: {enclosed} against {}", level.area_mm2);
+    }
 }
