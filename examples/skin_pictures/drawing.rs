@@ -1,4 +1,5 @@
 //! A plain drawing of lines over a skin, as SVG: parallel rays, y up.
+#![allow(clippy::indexing_slicing, reason = "face and vertex numbers come from the mesh itself")]
 
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 use plymend::surface::mesh::{Mesh, MeshPoint};

@@ -1,4 +1,5 @@
 //! The pictures themselves.
+#![allow(clippy::indexing_slicing, reason = "face and vertex numbers come from the mesh itself")]
 
 #[path = "drawing.rs"]
 mod drawing;
