@@ -7,6 +7,7 @@ pub mod clearance;
 pub mod depth;
 pub mod extent;
 pub mod growth;
+pub mod pattern;
 pub mod referral;
 pub mod stops;
 
