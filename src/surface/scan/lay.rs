@@ -12,6 +12,7 @@ use std::f64::consts::TAU;
 
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
+use super::envelope::Factor;
 use super::skin::overlaps;
 use super::solve::Rows;
 use super::three;
@@ -22,6 +23,28 @@ const ROUNDS: usize = 120;
 const SETTLED_MM: f64 = 0.005;
 /// Weights of an edge stay within this, so that needles do not spoil the sums.
 const WEIGHTS: (f64, f64) = (0.02, 20.0);
+
+/// A system that is solved many times.
+struct System {
+    rows: Rows,
+    free: Vec<bool>,
+    factor: Option<Factor>,
+}
+
+impl System {
+    fn new(rows: Rows, free: Vec<bool>) -> Self {
+        let factor = Factor::new(&rows, &free);
+        Self { rows, free, factor }
+    }
+
+    /// Solves for the free unknowns; the tolerance counts where the table was not taken apart.
+    fn solve(&self, x: &mut [f64], b: &[f64], tolerance: f64) {
+        match &self.factor {
+            Some(factor) => factor.solve(&self.rows, x, b, &self.free),
+            None => self.rows.solve(x, b, &self.free, tolerance),
+        }
+    }
+}
 
 /// A triangle laid flat by itself: its first corner at the origin.
 type Flat = [Vector2<f64>; 3];
@@ -103,10 +126,10 @@ fn spread(positions: &[Point3<f64>], faces: &[[u32; 3]], rim: &[u32]) -> Vec<Poi
     let edges = faces.iter().flat_map(|[a, b, c]| {
         [(*a, *b), (*b, *a), (*b, *c), (*c, *b), (*c, *a), (*a, *c)].map(|(p, q)| (p, q, -0.5))
     });
-    let rows = Rows::laplacian(count, edges.collect());
+    let system = System::new(Rows::laplacian(count, edges.collect()), free);
     let nothing = vec![0.0; count];
-    rows.solve(&mut x, &nothing, &free, 1e-9 * radius);
-    rows.solve(&mut y, &nothing, &free, 1e-9 * radius);
+    system.solve(&mut x, &nothing, 1e-9 * radius);
+    system.solve(&mut y, &nothing, 1e-9 * radius);
     x.into_iter().zip(y).map(|(x, y)| Point2::new(x, y)).collect()
 }
 
@@ -135,9 +158,9 @@ pub(in crate::surface) fn rigid(
             [(p, q, -weights[i]), (q, p, -weights[i])]
         })
     });
-    let rows = Rows::laplacian(grid.len(), entries.collect());
     let mut free = vec![true; grid.len()];
     free[0] = false;
+    let system = System::new(Rows::laplacian(grid.len(), entries.collect()), free);
     for _ in 0..ROUNDS {
         let (mut bx, mut by) = (vec![0.0; grid.len()], vec![0.0; grid.len()]);
         for ((face, flat), weights) in faces.iter().zip(&flats).zip(&weights) {
@@ -167,8 +190,8 @@ pub(in crate::surface) fn rigid(
         }
         let mut x: Vec<f64> = grid.iter().map(|p| p.x).collect();
         let mut y: Vec<f64> = grid.iter().map(|p| p.y).collect();
-        rows.solve(&mut x, &bx, &free, 1e-4);
-        rows.solve(&mut y, &by, &free, 1e-4);
+        system.solve(&mut x, &bx, 1e-4);
+        system.solve(&mut y, &by, 1e-4);
         let moved: Vec<Vector2<f64>> = grid
             .iter()
             .zip(x.iter().zip(&y))

@@ -9,12 +9,14 @@
 mod components;
 mod cut;
 mod edges;
+mod envelope;
 mod faults;
 mod grid;
 mod holes;
 pub(super) mod lay;
 mod loops;
 mod measure;
+mod quadric;
 mod skin;
 mod solve;
 mod thin;

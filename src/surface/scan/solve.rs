@@ -1,5 +1,5 @@
 //! Sparse symmetric systems, solved by conjugate gradients scaled by the diagonal (Hestenes and
-//! Stiefel, J. Res. NBS 49, 1952; published).
+//! Stiefel, J. Res. NBS 49, 1952; published) where [`super::envelope`] would be too wide.
 #![allow(clippy::indexing_slicing, reason = "columns are rows of the same square table")]
 
 /// A symmetric table by rows: diagonal, and the other entries of each row.
@@ -35,14 +35,22 @@ impl Rows {
         rows
     }
 
+    /// Entries of a row off its diagonal.
+    pub(super) fn row(&self, row: u32) -> &[(u32, f64)] {
+        &self.entries[self.start[row as usize] as usize..self.start[row as usize + 1] as usize]
+    }
+
     fn times(&self, x: &[f64], out: &mut [f64], free: &[bool]) {
         for row in 0..x.len() {
             if !free[row] {
                 out[row] = 0.0;
                 continue;
             }
-            let list = &self.entries[self.start[row] as usize..self.start[row + 1] as usize];
-            let rest: f64 = list.iter().map(|(column, value)| value * x[*column as usize]).sum();
+            let rest: f64 = self
+                .row(row as u32)
+                .iter()
+                .map(|(column, value)| value * x[*column as usize])
+                .sum();
             out[row] = self.diagonal[row] * x[row] + rest;
         }
     }

@@ -9,10 +9,11 @@
 //! measured against the dense scan ([`super::measure`]).
 #![allow(clippy::indexing_slicing, reason = "corner numbers come from the triangles they index")]
 
-use nalgebra::{Matrix3, Point3, Vector3};
+use nalgebra::{Point3, Vector3};
 use rayon::prelude::*;
 
 use super::edges::{NONE, pair};
+use super::quadric::Quadric;
 use super::three;
 
 /// A panel needs no more triangles than this [computed: areas within reach to 0.012 % at 14 mm].
@@ -25,52 +26,6 @@ const TURN_COSINE: f64 = 0.3;
 const FLATTEST: f64 = 0.05;
 /// Triangles lower than this are drawn together first, mm.
 const NEEDLE_MM: f64 = 1e-3;
-
-/// Sum of squared distances from weighted planes: x A x - 2 b x + c, and the weight.
-#[derive(Debug, Clone, Copy)]
-struct Quadric {
-    a: Matrix3<f64>,
-    b: Vector3<f64>,
-    c: f64,
-    weight: f64,
-}
-
-impl Quadric {
-    fn nothing() -> Self {
-        Self { a: Matrix3::zeros(), b: Vector3::zeros(), c: 0.0, weight: 0.0 }
-    }
-
-    fn add_plane(&mut self, unit: Vector3<f64>, through: Point3<f64>, weight: f64) {
-        let d = unit.dot(&through.coords);
-        self.a += unit * unit.transpose() * weight;
-        self.b += unit * (d * weight);
-        self.c += d * d * weight;
-        self.weight += weight;
-    }
-
-    fn plus(&self, other: &Self) -> Self {
-        Self {
-            a: self.a + other.a,
-            b: self.b + other.b,
-            c: self.c + other.c,
-            weight: self.weight + other.weight,
-        }
-    }
-
-    /// Mean square distance of a place from the planes, mm2.
-    fn mean_square(&self, at: Point3<f64>) -> f64 {
-        let x = at.coords;
-        ((x.dot(&(self.a * x)) - 2.0 * self.b.dot(&x) + self.c) / self.weight.max(1e-30)).max(0.0)
-    }
-
-    /// The place that is nearest to all planes; along what they leave open, near `by`.
-    fn best(&self, by: Point3<f64>) -> Option<Point3<f64>> {
-        let pull = 1e-3 * self.weight;
-        let table = self.a + Matrix3::identity() * pull;
-        let found = table.cholesky()?.solve(&(self.b + by.coords * pull));
-        found.iter().all(|x| x.is_finite()).then(|| Point3::from(found))
-    }
-}
 
 /// What a corner may do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -256,11 +211,12 @@ impl Work {
         let mut locked = vec![false; self.positions.len()];
         let mut gone = vec![false; self.faces.len()];
         let mut left = self.faces.len();
+        let mut lists = Lists::default();
         for one in &found {
             if left <= enough {
                 break;
             }
-            left -= self.draw_together(one, &round, &mut locked, &mut gone);
+            left -= self.draw_together(one, &round, &mut locked, &mut gone, &mut lists);
         }
         let before = self.faces.len();
         let mut at = 0;
@@ -284,6 +240,7 @@ impl Work {
         round: &Round,
         locked: &mut [bool],
         gone: &mut [bool],
+        lists: &mut Lists,
     ) -> usize {
         let (face, side) = (one.face as usize, one.side as usize);
         if gone[face] {
@@ -293,8 +250,8 @@ impl Work {
         if a == b || locked[a as usize] || locked[b as usize] {
             return 0;
         }
-        let living = |v: u32| round.of(v).iter().copied().filter(|f| !gone[*f as usize]);
-        let shared: Vec<u32> = living(a).filter(|f| self.faces[*f as usize].contains(&b)).collect();
+        lists.gather(&self.faces, round, gone, [a, b]);
+        let Lists { shared, ring, beside: [of_a, of_b] } = lists;
         let is_line = match shared[..] {
             [_] => true,
             [f, g] => self.labels[f as usize] != self.labels[g as usize],
@@ -305,30 +262,22 @@ impl Work {
         if on_lines && !is_line {
             return 0;
         }
-        let beside = |v: u32| -> Vec<u32> {
-            let mut all: Vec<u32> = living(v).flat_map(|f| self.faces[f as usize]).collect();
-            all.sort_unstable();
-            all.dedup();
-            all
-        };
-        let (of_a, of_b) = (beside(a), beside(b));
-        let common = of_a.iter().filter(|v| of_b.binary_search(v).is_ok()).count();
+        let common = of_a.iter().filter(|v| of_b.contains(v)).count();
         // The two ends are in both lists.
         if common != shared.len() + 2 || of_a.len() + of_b.len() < 8 {
             return 0;
         }
-        let ring: Vec<u32> = living(a).chain(living(b)).filter(|f| !shared.contains(f)).collect();
         if !ring.iter().all(|f| self.stays_sound(*f, [a, b], one.to)) {
             return 0;
         }
         let keep = a.min(b);
         let other = a.max(b);
         for f in ring {
-            for v in self.faces[f as usize].iter_mut().filter(|v| **v == other) {
+            for v in self.faces[*f as usize].iter_mut().filter(|v| **v == other) {
                 *v = keep;
             }
         }
-        for f in &shared {
+        for f in &*shared {
             gone[*f as usize] = true;
         }
         self.positions[keep as usize] = one.to;
@@ -362,6 +311,42 @@ impl Work {
             return false;
         }
         was_needle || new.dot(&old) > TURN_COSINE * old_size * new_size
+    }
+}
+
+/// What stands round an edge; kept from edge to edge so that room is asked for once.
+#[derive(Default)]
+struct Lists {
+    /// Triangles that hold both ends.
+    shared: Vec<u32>,
+    /// Triangles that hold one end.
+    ring: Vec<u32>,
+    /// Corners of the triangles at each end, the end itself among them.
+    beside: [Vec<u32>; 2],
+}
+
+impl Lists {
+    fn gather(&mut self, faces: &[[u32; 3]], round: &Round, gone: &[bool], ends: [u32; 2]) {
+        self.shared.clear();
+        self.ring.clear();
+        for (i, end) in ends.into_iter().enumerate() {
+            self.beside[i].clear();
+            for f in round.of(end).iter().filter(|f| !gone[**f as usize]) {
+                let corners = faces[*f as usize];
+                if corners.contains(&ends[1 - i]) {
+                    if i == 0 {
+                        self.shared.push(*f);
+                    }
+                } else {
+                    self.ring.push(*f);
+                }
+                for v in corners {
+                    if !self.beside[i].contains(&v) {
+                        self.beside[i].push(v);
+                    }
+                }
+            }
+        }
     }
 }
 
