@@ -22,7 +22,7 @@ use std::f64::consts::PI;
 
 use build::{Shape, grid_mesh};
 use nalgebra::Point2;
-use plymend::damage::pattern::{Pattern, lie};
+use plymend::damage::pattern::{FlatLine, Pattern, lie};
 use plymend::surface::flatten::Flat;
 use throwing::{Dice, parallel, radial, random, rings};
 
@@ -51,7 +51,7 @@ fn lines_at_random_are_called_a_pattern_in_less_than_one_case_in_twenty() {
 
 /// Mean spacing of lines: the field's area over their length, the field being the disc that holds
 /// them.
-fn spacing(lines: &[Vec<Point2<f64>>], middle: Point2<f64>) -> f64 {
+fn spacing(lines: &[FlatLine], middle: Point2<f64>) -> f64 {
     let reach = lines.iter().flatten().map(|p| (p - middle).norm()).fold(0.0, f64::max);
     let length: f64 =
         lines.iter().flat_map(|line| line.windows(2)).map(|two| (two[1] - two[0]).norm()).sum();
@@ -62,7 +62,7 @@ fn spacing(lines: &[Vec<Point2<f64>>], middle: Point2<f64>) -> f64 {
 fn rates(
     seeds: std::ops::Range<u64>,
     count: usize,
-    carry: &dyn Fn(&[Vec<Point2<f64>>]) -> Vec<Vec<Point2<f64>>>,
+    carry: &dyn Fn(&[FlatLine]) -> Vec<FlatLine>,
 ) -> [u64; 3] {
     let mut found = [0; 3];
     let (mut farthest, mut within_two, mut share) = (0.0_f64, 0, 0.0_f64);
@@ -114,7 +114,7 @@ fn patterns_on_doubly_curved_skins_are_found_once_laid_flat() {
         let mesh = grid_mesh(shape, 360.0, 12.0, 21, false);
         let every: Vec<u32> = (0..mesh.faces.len() as u32).collect();
         let sheet = Flat::of(&mesh, &every).remove(0);
-        let carry = |lines: &[Vec<Point2<f64>>]| -> Vec<Vec<Point2<f64>>> {
+        let carry = |lines: &[FlatLine]| -> Vec<FlatLine> {
             let lay = |place: &Point2<f64>| {
                 let on_skin = mesh.locate(*place).expect("the pattern lies on the panel");
                 sheet.place(&on_skin).expect("the sheet is the whole panel")

@@ -92,7 +92,7 @@ struct Chord {
 /// Looks at lines.
 #[must_use]
 pub fn lie(lines: &[FlatLine]) -> Lie {
-    let chords: Vec<Chord> = lines.iter().filter_map(|line| chord(line)).collect();
+    let chords: Vec<Chord> = lines.iter().filter_map(|line| chord(line.as_slice())).collect();
     let mut tensor = Matrix2::zeros();
     let mut length_mm = 0.0;
     for line in lines {
@@ -131,7 +131,7 @@ pub fn lie(lines: &[FlatLine]) -> Lie {
     lie
 }
 
-fn chord(line: &FlatLine) -> Option<Chord> {
+fn chord(line: &[Point2<f64>]) -> Option<Chord> {
     let (first, last) = (line.first()?, line.last()?);
     let along = last - first;
     let length_mm = along.norm();
