@@ -90,6 +90,16 @@ pub fn of_mark(
     Clearance { high_mm, solved_mm }
 }
 
+/// How far beyond the places that are asked about a mark goes in the high case, mm.
+pub(super) fn beyond_mm(
+    book: &Book,
+    panel: &PlacedPanel<'_>,
+    placed: &PlacedMark<'_>,
+    extents: &Extents,
+) -> f64 {
+    disc_mm(book, panel, placed, extents).unwrap_or(extents.cases.high.grown_mm)
+}
+
 fn disc_mm(
     book: &Book,
     panel: &PlacedPanel<'_>,

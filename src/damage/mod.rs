@@ -97,10 +97,16 @@ pub fn assess<'j>(
         if marks.is_empty() {
             return Ok(Vec::new());
         }
-        let watched = watch(job, panel)?;
         let parent = depth::parent(&panel.of.panel, &job.book, ply_mm);
-        let look = |placed: PlacedMark<'j>| look_at(job, panel, parent, &watched, placed);
-        Ok::<_, Vec<Diagnostic>>(marks.into_iter().map(look).collect::<Vec<_>>())
+        let laid = marks.into_iter().map(|placed| {
+            let depth = depth::of_mark(placed.of, &parent);
+            let extents = extent::extents(&job.book, panel, &placed);
+            (placed, depth, extents)
+        });
+        let laid: Vec<Laid<'j>> = laid.collect();
+        let watched = watch(job, panel, &laid)?;
+        let look = |laid: Laid<'j>| look_at(job, panel, parent, &watched, laid);
+        Ok::<_, Vec<Diagnostic>>(laid.into_iter().map(look).collect::<Vec<_>>())
     };
     let looked: Vec<_> = panels.par_iter().zip(by_panel.into_par_iter()).map(of_panel).collect();
     for found in looked {
@@ -110,16 +116,17 @@ pub fn assess<'j>(
     Ok(findings)
 }
 
+/// A mark with its depth and its extent.
+type Laid<'j> = (PlacedMark<'j>, depth::MarkDepth, extent::Extents);
+
 fn look_at<'j>(
     job: &Job,
     panel: &PlacedPanel<'_>,
     parent: depth::Parent,
     watched: &[referral::Watched<'_>],
-    placed: PlacedMark<'j>,
+    (placed, depth, extents): Laid<'j>,
 ) -> Finding<'j> {
     let mark = placed.of;
-    let depth = depth::of_mark(mark, &parent);
-    let extents = extent::extents(&job.book, panel, &placed);
     let (wet, reading) = wetness(job, mark);
     let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
     stands_now(mark, &mut judged);
@@ -151,35 +158,43 @@ fn stands_now(mark: &Mark, judged: &mut referral::Judged) {
     judged.nearby.push(referral::Nearby { rule: id::SEEN_NOW, text });
 }
 
+/// Distances from every fixing that some mark may be near to, as far as its row and the largest
+/// of those marks ask.
 fn watch<'p>(
     job: &Job,
     panel: &'p PlacedPanel<'p>,
+    laid: &[Laid<'_>],
 ) -> Result<Vec<referral::Watched<'p>>, Vec<Diagnostic>> {
     let tape_mm = job.book.figure(id::TAPE_ONE) + job.book.figure(id::TAPE_LANDMARK);
     panel
         .fixings
         .iter()
         .map(|fixing: &PlacedFixing<'_>| {
-            let reach_mm = referral::largest_mm(&job.book, fixing.of.carries) + tape_mm;
-            let reach =
-                clearance::field(panel, fixing, reach_mm + LONGEST_GROWTH_MM).map_err(|why| {
-                    vec![job.fault(
-                        &panel.of.file,
-                        "surface",
-                        "SURFACE-TOO-FINE",
-                        why,
-                        String::new(),
-                        "describe the panel more coarsely".to_owned(),
-                    )]
-                })?;
-            Ok(referral::Watched { fixing, reach })
+            let asked_mm = referral::largest_mm(&job.book, fixing.of.carries) + tape_mm;
+            let beyond_mm = laid
+                .iter()
+                .filter(|(placed, _, extents)| {
+                    !referral::is_far(panel, placed, extents, fixing, asked_mm)
+                })
+                .map(|(placed, _, extents)| {
+                    clearance::beyond_mm(&job.book, panel, placed, extents)
+                })
+                .reduce(f64::max);
+            let reach = beyond_mm.map(|mm| clearance::field(panel, fixing, asked_mm + mm));
+            let reach = reach.transpose().map_err(|why| {
+                vec![job.fault(
+                    &panel.of.file,
+                    "surface",
+                    "SURFACE-TOO-FINE",
+                    why,
+                    String::new(),
+                    "describe the panel more coarsely".to_owned(),
+                )]
+            })?;
+            Ok(referral::Watched { fixing, asked_mm, reach })
         })
         .collect()
 }
-
-/// Grown outlines are measured from the outline as seen: distances are worked out this much
-/// further than the row asks, mm.
-const LONGEST_GROWTH_MM: f64 = 120.0;
 
 /// Whether a mark counts as wet, and what its reading is worth.
 fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {

@@ -57,8 +57,10 @@ const OWNER_LIST: &str = "yourself: look at both sides and list what is fixed th
 pub struct Watched<'p> {
     /// The fixing.
     pub fixing: &'p PlacedFixing<'p>,
-    /// Distances from its middle.
-    pub reach: DistanceField<'p>,
+    /// The farthest that any row asks about, errors of the tape included, mm.
+    pub asked_mm: f64,
+    /// Distances from its middle; none where no mark can be that near.
+    pub reach: Option<DistanceField<'p>>,
 }
 
 /// Largest distance any row asks for, mm.
@@ -260,10 +262,11 @@ fn by_fixing(
 ) {
     let fixing = near.fixing;
     let carries = fixing.of.carries;
-    if is_far(panel, placed, extents, fixing, near.reach.limit_mm()) {
+    let Some(reach) = &near.reach else { return };
+    if is_far(panel, placed, extents, fixing, near.asked_mm) {
         return;
     }
-    let found = clearance::of_mark(book, panel, placed, extents, fixing, &near.reach);
+    let found = clearance::of_mark(book, panel, placed, extents, fixing, reach);
     let mark = placed.of;
     let deep = depth.cases.high.in_glass() || is_drummy(mark) || wet;
     let assumed = if panel.of.fixings_assumed { ", assumed there," } else { "" };
@@ -373,7 +376,7 @@ const fn back_words(back: BackAccess) -> &'static str {
 }
 
 /// Too far in a straight line to matter, whatever the skin does in between.
-fn is_far(
+pub(super) fn is_far(
     panel: &PlacedPanel<'_>,
     placed: &PlacedMark<'_>,
     extents: &Extents,

@@ -36,19 +36,8 @@ fn pair_meets(a: &Ground<'_>, b: &Ground<'_>) -> bool {
     if !std::ptr::eq(mesh, b.reach.mesh()) || a.out_mm < 0.0 || b.out_mm < 0.0 {
         return false;
     }
-    let faces: Vec<_> = {
-        let theirs: std::collections::BTreeSet<_> = b.reach.faces_met().into_iter().collect();
-        a.reach.faces_met().into_iter().filter(|face| theirs.contains(face)).collect()
-    };
-    if faces.is_empty() {
-        return false;
-    }
-    let passable = vec![true; mesh.faces.len()];
-    let both = |point: &MeshPoint| {
-        (a.reach.capped(point) - a.out_mm).max(b.reach.capped(point) - b.out_mm)
-    };
     // A touch has no area: half a millimetre of ground on either side decides for touching.
-    level::measure(mesh, &passable, &faces, &|point| both(point) - TOUCH_MM, 2.0).area_mm2 > 0.0
+    level::meet((&a.reach, a.out_mm + TOUCH_MM), (&b.reach, b.out_mm + TOUCH_MM), 2.0)
 }
 
 /// Grounds that come this close are taken to touch, mm.

@@ -2,6 +2,7 @@
 //! measured on the skin; marks that share ground are measured once, aligned from the outside in.
 
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use super::work::{MarkWork, Method, Part};
@@ -59,24 +60,63 @@ struct Member<'a, 'p, 's> {
     reach: &'a Arc<DistanceField<'p>>,
 }
 
+/// Grounds measured so far: plies, coats and cases often ask for the same reach again.
+#[derive(Debug, Default)]
+pub struct Measured<'f, 'p> {
+    known: Vec<(Grounds<'f, 'p>, Rc<Level>)>,
+}
+
+/// Fields with how far out each goes, mm.
+type Grounds<'f, 'p> = Vec<(&'f DistanceField<'p>, f64)>;
+
+impl<'f, 'p> Measured<'f, 'p> {
+    fn union(&mut self, mut grounds: Grounds<'f, 'p>) -> Rc<Level> {
+        let same = |one: &(&DistanceField<'_>, f64), other: &(&DistanceField<'_>, f64)| {
+            std::ptr::eq(one.0, other.0) && one.1.total_cmp(&other.1).is_eq()
+        };
+        // Of two reaches of one field the smaller adds nothing.
+        let all = grounds.clone();
+        let wider = |(field, out): &(&DistanceField<'_>, f64)| {
+            all.iter().any(|(other, more)| std::ptr::eq(*other, *field) && more > out)
+        };
+        grounds.retain(|ground| !wider(ground));
+        grounds.dedup_by(|one, other| same(one, other));
+        let is_known = |known: &Grounds<'_, '_>| {
+            known.len() == grounds.len() && known.iter().zip(&grounds).all(|(a, b)| same(a, b))
+        };
+        if let Some((_, level)) = self.known.iter().find(|(known, _)| is_known(known)) {
+            return Rc::clone(level);
+        }
+        let level = Rc::new(level::union(&grounds));
+        self.known.push((grounds, Rc::clone(&level)));
+        level
+    }
+}
+
 /// Lays out the works of one repair in one case.
 #[must_use]
-pub fn areas<'s>(book: &Book, side: Side, works: &[&MarkWork<'_, 's>], case: Case) -> Areas<'s> {
-    let members: Vec<Member<'_, '_, 's>> = works
+pub fn areas<'f, 'p, 's>(
+    book: &Book,
+    side: Side,
+    works: &[&'f MarkWork<'p, 's>],
+    case: Case,
+    measured: &mut Measured<'f, 'p>,
+) -> Areas<'s> {
+    let members: Vec<Member<'f, 'p, 's>> = works
         .iter()
         .flat_map(|work| {
             let reach = work.reach.get(case);
             work.cases.get(case).parts.iter().map(move |part| Member { part, reach })
         })
         .collect();
-    let union = |out: &dyn Fn(&Part<'s>) -> Option<f64>| -> Level {
-        let grounds: Vec<(&DistanceField<'_>, f64)> = members
+    let mut union = |out: &dyn Fn(&Part<'s>) -> Option<f64>| -> Rc<Level> {
+        let grounds: Grounds<'f, 'p> = members
             .iter()
             .filter_map(|member| {
                 out(member.part).map(|beyond| (&**member.reach, member.part.removal_mm + beyond))
             })
             .collect();
-        if grounds.is_empty() { Level::default() } else { level::union(&grounds) }
+        measured.union(grounds)
     };
     let below_paint = |part: &Part<'s>| part.depth != Reaches::Paint;
     let removal = union(&|part| below_paint(part).then_some(0.0));
@@ -104,14 +144,16 @@ pub fn areas<'s>(book: &Book, side: Side, works: &[&MarkWork<'_, 's>], case: Cas
             plies.push(PlyArea { side, mat: ply.mat, reach_mm, area_mm2: level.area_mm2 });
         }
     }
+    let tissue = union(&|part| part.tissue_mm);
+    let coat = union(&|part| part.coat_mm);
     for work in works {
         let of = work.cases.get(case);
         if let (Some((mat, share)), Some(part)) = (of.mat_on_share, of.parts.first()) {
-            let own = level::area_within(work.reach.get(case), part.removal_mm).area_mm2;
+            let own = measured.union(vec![(&**work.reach.get(case), part.removal_mm)]).area_mm2;
             plies.push(PlyArea { side, mat, reach_mm: 0.0, area_mm2: own * share });
         }
     }
-    let backing = backing(book, works, case);
+    let backing = backing(book, works, case, measured);
     plies.extend(backing.ply);
     Areas {
         method: works
@@ -124,15 +166,15 @@ pub fn areas<'s>(book: &Book, side: Side, works: &[&MarkWork<'_, 's>], case: Cas
         prepared_mm2: prepared.area_mm2,
         prepared_back_mm2: backing.prepared_mm2,
         prepared_by_region: if side == Side::Outer {
-            prepared.area_by_region_mm2
+            prepared.area_by_region_mm2.clone()
         } else {
             BTreeMap::new()
         },
         plies,
-        tissue_mm2: union(&|part| part.tissue_mm).area_mm2,
-        coat_mm2: union(&|part| part.coat_mm).area_mm2,
+        tissue_mm2: tissue.area_mm2,
+        coat_mm2: coat.area_mm2,
         deepest_mm: members.iter().map(|member| member.part.depth.glass_mm()).fold(0.0, f64::max),
-        removal_outline: removal.outline,
+        removal_outline: removal.outline.clone(),
     }
 }
 
@@ -142,17 +184,22 @@ struct BackingAreas<'s> {
     prepared_mm2: f64,
 }
 
-fn backing<'s>(book: &Book, works: &[&MarkWork<'_, 's>], case: Case) -> BackingAreas<'s> {
+fn backing<'f, 'p, 's>(
+    book: &Book,
+    works: &[&'f MarkWork<'p, 's>],
+    case: Case,
+    measured: &mut Measured<'f, 'p>,
+) -> BackingAreas<'s> {
     let backed: Vec<_> = works
         .iter()
         .filter_map(|work| Some((work.cases.get(case).backing?, work.back.get(case).as_ref()?)))
         .collect();
-    let union = |beyond_mm: f64| {
-        let grounds: Vec<(&DistanceField<'_>, f64)> = backed
+    let mut union = |beyond_mm: f64| {
+        let grounds: Grounds<'f, 'p> = backed
             .iter()
             .map(|(of, reach)| (&***reach, of.removal_mm + of.reach_mm + beyond_mm))
             .collect();
-        if grounds.is_empty() { 0.0 } else { level::union(&grounds).area_mm2 }
+        measured.union(grounds).area_mm2
     };
     let heaviest = backed
         .iter()

@@ -285,12 +285,13 @@ fn lay_out<'s>(
             .flat_map(|(finding, work)| removal_shapes(mesh, finding, work, case))
             .collect()
     });
+    let mut measured = layout::Measured::default();
     Some(Repair {
         id: String::new(),
         panel: first.placed.panel,
         side,
         findings: members.to_vec(),
-        areas: Cases::from_fn(|case| layout::areas(book, side, &of, case)),
+        areas: Cases::from_fn(|case| layout::areas(book, side, &of, case, &mut measured)),
         shapes,
     })
 }

@@ -43,11 +43,18 @@ pub fn allowed_region(
 ) -> Vec<MeshPoint> {
     let off = |r: &Reading<'_>, p: &MeshPoint| (r.field.capped(p) - r.tape_mm).abs() - r.width_mm;
     let f = |p: &MeshPoint| off(a, p).max(off(b, p));
-    let mut lattice = Lattice::new(mesh, &f, None);
-    let passable = a.field.passable();
-    let candidates = a.field.faces_met().into_iter().filter(|face| passable[*face as usize]);
+    let corners = |face: FaceId| {
+        let off = |r: &Reading<'_>| {
+            r.field.corners(face).map(|known| (known - r.tape_mm).abs() - r.width_mm)
+        };
+        let (by_a, by_b) = (off(a), off(b));
+        [0, 1, 2].map(|i: usize| by_a[i].max(by_b[i]))
+    };
+    let mut lattice = Lattice::new(mesh, &f, Some(&corners));
+    let mut candidates = a.field.faces_within(a.tape_mm + a.width_mm);
+    candidates.sort_unstable();
     let finest = SPACING_MM.min(a.width_mm / 2.0).min(b.width_mm / 2.0).max(0.25);
-    let (cut, within) = lattice.sort(candidates, finest, 6);
+    let (cut, within) = lattice.sort(candidates.into_iter(), finest, 6);
     let mut cloud =
         Cloud { lattice, numbers: BTreeMap::new(), points: Vec::new(), group: Vec::new() };
     let (whole, count) = (cloud.lattice.whole(), cloud.lattice.count);

@@ -264,15 +264,18 @@ impl<'m, 'w> Front<'m, 'w> {
         for cell in 0..ground.cells.len() {
             start[cell + 1] += start[cell];
         }
-        let Some(first) = kept.first() else { return (ground, Lit { start, windows: Vec::new() }) };
+        // Sorted by cell where they lie: a second copy would be the largest thing in memory.
+        let mut windows = kept;
         let mut next = start.clone();
-        let mut windows = vec![*first; kept.len()];
-        for one in &kept {
-            let place = &mut next[one.1.cell as usize];
-            windows[*place as usize] = *one;
-            *place += 1;
+        for cell in 0..ground.cells.len() {
+            while next[cell] < start[cell + 1] {
+                let here = next[cell] as usize;
+                let home = windows[here].1.cell as usize;
+                windows.swap(here, next[home] as usize);
+                next[home] += 1;
+            }
         }
-        drop(kept);
+        windows.shrink_to_fit();
         // Nearest first in each cell, so that a look-up may stop early; they came nearly so.
         for cell in 0..ground.cells.len() {
             let listed = start[cell] as usize..start[cell + 1] as usize;

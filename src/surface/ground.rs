@@ -87,7 +87,7 @@ impl<'m> Ground<'m> {
         self.by_face.insert(face, cell);
         let corners = mesh.faces[face as usize].map(|v| self.vertex(v, walk));
         self.cells.push(Cell {
-            frame: mesh.frames[face as usize],
+            frame: mesh.frame(face),
             corners,
             links: [UNKNOWN; 3],
             face,

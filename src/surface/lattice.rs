@@ -95,7 +95,7 @@ impl<'a> Lattice<'a> {
         let (mut cut, mut within) = (Vec::new(), Vec::new());
         let mut longest = 0.0_f64;
         for face in candidates {
-            let length = self.mesh.frames[face as usize].length;
+            let length = self.mesh.frame(face).length;
             let values = match self.corners {
                 Some(corners) => corners(face),
                 None => self.whole().map(|place| self.value(face, place)),
@@ -182,7 +182,7 @@ impl<'a> Lattice<'a> {
     pub(crate) fn side_of(&mut self, face: FaceId, part: [Place; 3], size: u32) -> Side {
         let scale = f64::from(size) / f64::from(self.count);
         let values = part.map(|place| self.value(face, place));
-        side_by(values, self.mesh.frames[face as usize].length.map(|l| l * scale))
+        side_by(values, self.mesh.frame(face).length.map(|l| l * scale))
     }
 
     /// Where between two neighbouring places the function passes zero, from 0 to 1.

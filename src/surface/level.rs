@@ -56,6 +56,52 @@ pub fn measure(
     cut_out(mesh, &open, candidates, Lattice::new(mesh, f, None), finest_mm)
 }
 
+/// The lines at a distance from a field's origin, drawn in the faces to keep.
+pub(crate) fn lines_at(
+    field: &DistanceField<'_>,
+    distance_mm: f64,
+    keep: &dyn Fn(FaceId) -> bool,
+    finest_mm: f64,
+) -> Vec<Vec<MeshPoint>> {
+    let mut candidates = field.faces_within(distance_mm);
+    candidates.retain(|face| keep(*face));
+    candidates.sort_unstable();
+    let f = |point: &MeshPoint| field.capped(point) - distance_mm;
+    let corners = |face: FaceId| field.corners(face).map(|one| one - distance_mm);
+    let is_open = |face: FaceId| field.is_open(face);
+    let lattice = Lattice::new(field.mesh(), &f, Some(&corners));
+    cut_out(field.mesh(), &is_open, &candidates, lattice, finest_mm).outline
+}
+
+/// Whether two reaches on the same mesh have any area in common: stops at the first they have.
+pub(crate) fn meet(
+    (one, out_one): (&DistanceField<'_>, f64),
+    (other, out_other): (&DistanceField<'_>, f64),
+    finest_mm: f64,
+) -> bool {
+    let mesh = one.mesh();
+    let (mut faces, mut theirs) = (one.faces_within(out_one), other.faces_within(out_other));
+    theirs.sort_unstable();
+    faces.retain(|face| theirs.binary_search(face).is_ok());
+    if faces.is_empty() {
+        return false;
+    }
+    faces.sort_unstable();
+    let f = |at: &MeshPoint| (one.capped(at) - out_one).max(other.capped(at) - out_other);
+    let corners = |face: FaceId| {
+        let (mine, theirs) = (one.corners(face), other.corners(face));
+        [0, 1, 2].map(|i| (mine[i] - out_one).max(theirs[i] - out_other))
+    };
+    let mut cutter = Cutter::new(mesh, &|_| true, Lattice::new(mesh, &f, Some(&corners)));
+    let (cut, within) = cutter.lattice.sort(faces.into_iter(), finest_mm, DEEPEST);
+    let (whole, count) = (cutter.lattice.whole(), cutter.lattice.count);
+    !within.is_empty()
+        || cut.into_iter().any(|face| {
+            cutter.cut(face, whole, count);
+            cutter.region.1 > 0.0 || cutter.level.area_mm2 > 0.0
+        })
+}
+
 /// [`measure`] with what is known of the function beforehand.
 fn cut_out<'a>(
     mesh: &'a Mesh,
@@ -64,16 +110,7 @@ fn cut_out<'a>(
     lattice: Lattice<'a>,
     finest_mm: f64,
 ) -> Level {
-    let mut cutter = Cutter {
-        mesh,
-        is_open,
-        lattice,
-        crossings: Named::default(),
-        points: Vec::new(),
-        links: Vec::new(),
-        level: Level::default(),
-        region: (None, 0.0),
-    };
+    let mut cutter = Cutter::new(mesh, is_open, lattice);
     let open = candidates.iter().copied().filter(|face| is_open(*face));
     let (cut, within) = cutter.lattice.sort(open, finest_mm, DEEPEST);
     let (whole, count) = (cutter.lattice.whole(), cutter.lattice.count);
@@ -171,7 +208,20 @@ pub(super) struct Cutter<'a> {
     region: (Option<u16>, f64),
 }
 
-impl Cutter<'_> {
+impl<'a> Cutter<'a> {
+    fn new(mesh: &'a Mesh, is_open: &'a dyn Fn(FaceId) -> bool, lattice: Lattice<'a>) -> Self {
+        Self {
+            mesh,
+            is_open,
+            lattice,
+            crossings: Named::default(),
+            points: Vec::new(),
+            links: Vec::new(),
+            level: Level::default(),
+            region: (None, 0.0),
+        }
+    }
+
     fn cut(&mut self, face: FaceId, part: [Place; 3], size: u32) {
         let scale = f64::from(size) / f64::from(self.lattice.count);
         let area = self.mesh.face_area_mm2(face) * scale * scale;

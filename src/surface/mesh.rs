@@ -54,8 +54,6 @@ pub struct Mesh {
     pub tags: Vec<FaceTag>,
     /// The same edge's number in the face across it.
     pub(crate) twin: Vec<[u8; 3]>,
-    /// Every face laid flat on each of its edges.
-    pub(crate) frames: Vec<Frame>,
     /// Faces round each vertex: `fan[fan_start[v]..fan_start[v + 1]]`.
     fan_start: Vec<u32>,
     fan: Vec<FaceId>,
@@ -79,6 +77,20 @@ pub(crate) struct Frame {
 }
 
 impl Frame {
+    /// A triangle in space laid flat.
+    pub(crate) fn of(corners: [Point3<f64>; 3]) -> Self {
+        let twice = (corners[1] - corners[0]).cross(&(corners[2] - corners[0])).norm();
+        let mut frame = Self { length: [0.0; 3], apex: [Vector2::zeros(); 3] };
+        for i in 0..3 {
+            let along = corners[(i + 1) % 3] - corners[i];
+            let up = corners[(i + 2) % 3] - corners[i];
+            frame.length[i] = along.norm();
+            frame.apex[i] =
+                Vector2::new(up.dot(&along) / frame.length[i], twice / frame.length[i]);
+        }
+        frame
+    }
+
     /// A place, by its weights, laid flat on one edge.
     pub(crate) fn flat_on(&self, side: usize, weights: &Vector3<f64>) -> Vector2<f64> {
         let (next, top) = ((side + 1) % 3, (side + 2) % 3);
@@ -122,12 +134,12 @@ impl Mesh {
             return Err(MeshFault::Empty);
         }
         check_vertices(&positions, &grid, &faces)?;
-        let frames = check_faces(&positions, &grid, &faces)?;
+        check_faces(&positions, &grid, &faces)?;
         let (across, twin) = connect(&grid, &faces)?;
         let (fan_start, fan) = fans(positions.len(), &faces);
         let chart = ChartIndex::new(&grid, &faces);
         let sense = faces.first().map_or(1.0, |&f| signed_area(&grid, f).signum());
-        let saddle = saddles(positions.len(), &faces, &frames);
+        let saddle = saddles(&positions, &faces);
         let (rim, on_rim) = rims(positions.len(), &faces, &across);
         Ok(Self {
             positions,
@@ -136,7 +148,6 @@ impl Mesh {
             across,
             tags,
             twin,
-            frames,
             fan_start,
             fan,
             saddle,
@@ -160,6 +171,11 @@ impl Mesh {
     #[must_use]
     pub fn chart_sense(&self) -> f64 {
         self.sense
+    }
+
+    /// A face laid flat on each of its edges: worked out when asked, a table of all is large.
+    pub(crate) fn frame(&self, face: FaceId) -> Frame {
+        Frame::of(self.faces[face as usize].map(|v| self.positions[v as usize]))
     }
 
     /// The faces round a vertex.
@@ -236,7 +252,7 @@ impl Mesh {
     /// Area of one face, mm2.
     #[must_use]
     pub fn face_area_mm2(&self, face: FaceId) -> f64 {
-        let frame = &self.frames[face as usize];
+        let frame = self.frame(face);
         0.5 * frame.length[0] * frame.apex[0].y
     }
 
@@ -286,12 +302,12 @@ impl Mesh {
 
     /// The point laid flat on one edge of its face: see [`Frame`].
     pub(crate) fn flat(&self, face: FaceId, side: usize, weights: &Vector3<f64>) -> Vector2<f64> {
-        self.frames[face as usize].flat_on(side, weights)
+        self.frame(face).flat_on(side, weights)
     }
 
     /// Weights of a place laid flat on edge 0 of a face; negative outside it.
     pub(crate) fn weights_of_flat(&self, face: FaceId, at: Vector2<f64>) -> Vector3<f64> {
-        let frame = &self.frames[face as usize];
+        let frame = self.frame(face);
         let top = at.y / frame.apex[0].y;
         let next = (at.x - top * frame.apex[0].x) / frame.length[0];
         Vector3::new(1.0 - next - top, next, top)

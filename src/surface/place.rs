@@ -16,7 +16,7 @@ use nalgebra::Vector3;
 
 use super::field::DistanceField;
 use super::lattice::zero_between;
-use super::level::measure;
+use super::level::lines_at;
 use super::mesh::{FaceId, Mesh, MeshPoint};
 use super::trace::{Direction, bearing_deg, flat_of, trace};
 
@@ -76,10 +76,10 @@ pub fn places(
     let slack_mm = accept_mm + NEAR_MM;
     let beside = |face: FaceId| {
         let (least, most) = b.at_corners(face);
-        let edge = mesh.frames[face as usize].length.into_iter().fold(0.0, f64::max);
+        let edge = mesh.frame(face).length.into_iter().fold(0.0, f64::max);
         least - edge <= reading_b_mm + slack_mm && most + edge >= reading_b_mm - slack_mm
     };
-    for line in curve(mesh, a, reading_a_mm, &beside) {
+    for line in curve(a, reading_a_mm, &beside) {
         tapes.follow(&line, &mut met, &mut near);
     }
     if !met.is_empty() {
@@ -91,10 +91,10 @@ pub fn places(
         let candidates = met.into_iter().map(|point| tapes.place(point)).collect();
         return Placing { candidates, gap_mm: 0.0, gap_from_landmarks: false };
     }
-    for line in curve(mesh, a, reading_a_mm, &|_| true) {
+    for line in curve(a, reading_a_mm, &|_| true) {
         near.extend(line);
     }
-    for line in curve(mesh, b, reading_b_mm, &|_| true) {
+    for line in curve(b, reading_b_mm, &|_| true) {
         near.extend(line);
     }
     if near.is_empty() {
@@ -118,15 +118,11 @@ pub fn places(
 
 /// The curve at a distance from a landmark.
 fn curve(
-    mesh: &Mesh,
     field: &DistanceField<'_>,
     reading_mm: f64,
     keep: &dyn Fn(FaceId) -> bool,
 ) -> Vec<Vec<MeshPoint>> {
-    let faces: Vec<FaceId> = field.faces_met().into_iter().filter(|face| keep(*face)).collect();
-    let f = |point: &MeshPoint| field.capped(point) - reading_mm;
-    let finest = STEP_MM.min(reading_mm / 6.0).max(0.05);
-    measure(mesh, field.passable(), &faces, &f, finest).outline
+    lines_at(field, reading_mm, keep, STEP_MM.min(reading_mm / 6.0).max(0.05))
 }
 
 struct Tapes<'a> {

@@ -194,7 +194,7 @@ fn open_point(
     let mesh = front.ground.mesh;
     let [side, through] = sides;
     let Some(beyond) = beyond(front, face, through) else { return };
-    let length = mesh.frames[face as usize].length[through];
+    let length = mesh.frame(face).length[through];
     let at = mesh.flat(face, side, weights);
     let ends = [0.0, 1.0].map(|t| mesh.flat(face, side, &mesh.on_edge(face, through, t).weights));
     let (mut from, mut to) = (0.0, 1.0);
@@ -257,7 +257,7 @@ fn beams(front: &mut Front<'_, '_>, straight: &Straight) {
     reach_corners(front, &piece);
     for through in 0..3 {
         let Some(beyond) = beyond(front, face, through) else { continue };
-        let length = mesh.frames[face as usize].length[through];
+        let length = mesh.frame(face).length[through];
         let turned = |w: &Vector3<f64>| Vector2::new(length, 0.0) - mesh.flat(face, through, w);
         piece.from = turned(&straight.from);
         piece.to = turned(&straight.to);

@@ -332,7 +332,7 @@ impl<'m> Walker<'m> {
 }
 
 fn corners_of(mesh: &Mesh, face: FaceId) -> [Vector2<f64>; 3] {
-    let frame = &mesh.frames[face as usize];
+    let frame = mesh.frame(face);
     [Vector2::zeros(), Vector2::new(frame.length[0], 0.0), frame.apex[0]]
 }
 

@@ -39,14 +39,13 @@ pub(super) fn signed_area(grid: &[Point2<f64>], face: [VertexId; 3]) -> f64 {
     0.5 * (b - a).perp(&(c - a))
 }
 
-/// Every face with an area and none folded over; gives the faces laid flat.
+/// Every face with an area and none folded over.
 pub(super) fn check_faces(
     positions: &[Point3<f64>],
     grid: &[Point2<f64>],
     faces: &[[VertexId; 3]],
-) -> Result<Vec<Frame>, MeshFault> {
+) -> Result<(), MeshFault> {
     let mut sense = 0.0;
-    let mut frames = Vec::with_capacity(faces.len());
     for face in faces {
         let corners = face.map(|v| positions[v as usize]);
         let at =
@@ -62,17 +61,8 @@ pub(super) fn check_faces(
             return Err(MeshFault::Folded { at });
         }
         sense = flat;
-        let mut frame = Frame { length: [0.0; 3], apex: [Vector2::zeros(); 3] };
-        for i in 0..3 {
-            let along = corners[(i + 1) % 3] - corners[i];
-            let up = corners[(i + 2) % 3] - corners[i];
-            frame.length[i] = along.norm();
-            frame.apex[i] =
-                Vector2::new(up.dot(&along) / frame.length[i], 2.0 * area / frame.length[i]);
-        }
-        frames.push(frame);
     }
-    Ok(frames)
+    Ok(())
 }
 
 /// Faces across each edge, and the edge's number in them.
@@ -181,9 +171,10 @@ pub(super) fn rims(
 }
 
 /// Vertices whose faces' angles add up to more than a full turn.
-pub(super) fn saddles(vertices: usize, faces: &[[VertexId; 3]], frames: &[Frame]) -> Vec<bool> {
-    let mut turn = vec![0.0; vertices];
-    for (corners, frame) in faces.iter().zip(frames) {
+pub(super) fn saddles(positions: &[Point3<f64>], faces: &[[VertexId; 3]]) -> Vec<bool> {
+    let mut turn = vec![0.0; positions.len()];
+    for corners in faces {
+        let frame = Frame::of(corners.map(|v| positions[v as usize]));
         for i in 0..3 {
             turn[corners[i] as usize] += frame.apex[i].y.atan2(frame.apex[i].x);
         }

@@ -138,16 +138,31 @@ impl Spread {
         if crown > most {
             return Err(most);
         }
-        let (mut low, mut high) = (0.0, MOST_TURN);
-        for _ in 0..60 {
-            let middle = 0.5 * (low + high);
-            if self.crown(middle) < crown {
-                low = middle;
-            } else {
-                high = middle;
+        // False position with the end that stays halved each time (Illinois): a crown costs much.
+        let (mut low, mut high) = ((0.0, -crown), (MOST_TURN, most - crown));
+        let mut moved_low = None;
+        let mut turn = 0.5 * MOST_TURN;
+        for _ in 0..80 {
+            if high.1 <= 0.0 {
+                return Ok(high.0);
             }
+            turn = (low.0 * high.1 - high.0 * low.1) / (high.1 - low.1);
+            let off = self.crown(turn) - crown;
+            if off.abs() < 1e-15 || high.0 - low.0 < 1e-15 {
+                break;
+            }
+            let is_low = off < 0.0;
+            let again = moved_low == Some(is_low);
+            if is_low {
+                low = (turn, off);
+                high.1 *= if again { 0.5 } else { 1.0 };
+            } else {
+                high = (turn, off);
+                low.1 *= if again { 0.5 } else { 1.0 };
+            }
+            moved_low = Some(is_low);
         }
-        Ok(0.5 * (low + high))
+        Ok(turn)
     }
 }
 
