@@ -15,6 +15,9 @@ pub struct Body {
     pub name: String,
     /// Its panels.
     pub panels: Vec<PlacedPanel>,
+    /// Edges along which two panels are moulded in one.
+    #[serde(default)]
+    pub seams: Vec<Seam>,
     /// Traction battery, fuel and pyrotechnic devices.
     #[serde(default)]
     pub energy: VehicleEnergy,
@@ -44,6 +47,38 @@ pub struct PlacedPanel {
     /// Turn about the upright axis.
     #[serde(default)]
     pub turned_deg: Degrees,
+}
+
+/// Two panels moulded in one along an edge of each.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Seam {
+    /// The edge of one panel.
+    pub one: SeamEdge,
+    /// The edge of the other one, from the same end of the seam.
+    pub other: SeamEdge,
+}
+
+/// A stretch of the edge of a panel.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SeamEdge {
+    /// The panel.
+    pub panel: String,
+    /// Places along its edge, from one end of the seam to the other.
+    pub along: Vec<SeamPlace>,
+}
+
+/// A place on the edge of a panel.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum SeamPlace {
+    /// On the panel's grid.
+    On(Millimetres, Millimetres),
+    /// In space, on a scan's own axes.
+    Xyz(Millimetres, Millimetres, Millimetres),
+    /// A landmark of the panel.
+    Landmark(String),
 }
 
 /// What is stored in the vehicle that can burn, shock or go off.

@@ -3,7 +3,8 @@
 use super::faults::{Faults, GRID};
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
-use crate::model::body::{Body, VehicleEnergy};
+use super::job::JobPanel;
+use crate::model::body::{Body, SeamPlace, VehicleEnergy};
 
 /// Every fault of value in a body; its panels are files of their own.
 pub(super) fn body(body: &Body, loaded: &Loaded) -> Vec<Diagnostic> {
@@ -61,6 +62,55 @@ pub(super) fn live_parts(body: &Body, loaded: &Loaded, panels: &[&str]) -> Vec<D
     for (number, part) in body.live_parts.iter().enumerate() {
         faults.name(&format!("live_parts[{number}].what"), "a live part", &part.what);
         faults.known(&format!("live_parts[{number}].behind"), "panel", &part.behind, panels);
+    }
+    faults.into_found()
+}
+
+/// Seams join two different panels that there are, from landmarks that they have.
+pub(super) fn seams(body: &Body, loaded: &Loaded, panels: &[JobPanel]) -> Vec<Diagnostic> {
+    let mut faults = Faults::new(loaded);
+    let names: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
+    for (number, seam) in body.seams.iter().enumerate() {
+        for (word, edge) in [("one", &seam.one), ("other", &seam.other)] {
+            let field = format!("seams[{number}].{word}");
+            faults.known(&format!("{field}.panel"), "panel", &edge.panel, &names);
+            if edge.along.len() < 2 {
+                faults.add(
+                    &format!("{field}.along"),
+                    "READ-SEAM",
+                    format!("the edge has {} of its two ends", edge.along.len()),
+                    "two places or more along the edge",
+                    "give where the seam starts and where it ends",
+                );
+            }
+            for (step, place) in edge.along.iter().enumerate() {
+                let field = format!("{field}.along[{step}]");
+                let figures = match place {
+                    SeamPlace::On(u, v) => vec![u, v],
+                    SeamPlace::Xyz(x, y, z) => vec![x, y, z],
+                    SeamPlace::Landmark(name) => {
+                        let of = panels.iter().find(|panel| panel.name == edge.panel);
+                        let known: Vec<&str> = of
+                            .map(|of| of.panel.landmarks.iter().map(|one| one.name.as_str()).collect())
+                            .unwrap_or_default();
+                        faults.known(&field, "landmark", name, &known);
+                        continue;
+                    }
+                };
+                for value in figures {
+                    faults.range(&field, "place on the edge", value.value(), "mm", GRID);
+                }
+            }
+        }
+        if seam.one.panel == seam.other.panel {
+            faults.add(
+                &format!("seams[{number}].other.panel"),
+                "READ-SEAM",
+                format!("{:?} is joined to itself", seam.one.panel),
+                "two different panels",
+                "give the two panels that meet there, or take the seam out",
+            );
+        }
     }
     faults.into_found()
 }

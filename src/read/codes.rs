@@ -111,6 +111,9 @@ pub const CODES: &[Explained] = codes! {
 "READ-RULE", "a change the rule does not take",
 "The figure is outside the range that the rule states, or the rule has no figure. `plymend explain` prints the rule with its range and reason.",
 "changes: [(id: \"taper\", value: 2)]";
+"READ-SEAM", "a seam that joins nothing",
+"A seam says that two different panels are moulded in one along an edge of each. Each edge has a start and an end on its panel, given from the same end of the seam.",
+"seams: [(one: (panel: \"wing\", along: [On(0, 0), On(0, 400)]), other: (panel: \"nose\", along: [On(900, 0), On(900, 400)]))]";
 "READ-SECTIONS", "cross-sections that make no surface",
 "A surface is drawn through two or more cross-sections in order along the panel, each with two or more points from the lower edge upwards.",
 "at_mm: 0, 400, 300";

@@ -28,6 +28,8 @@ pub struct Job {
     pub survey: Survey,
     /// The body it names.
     pub body: Option<Body>,
+    /// Its file; empty without one.
+    pub body_file: String,
     /// The panels: those of the body first, then the survey's own.
     pub panels: Vec<JobPanel>,
     /// The shop and its file; none when nobody names one.
@@ -246,6 +248,7 @@ pub fn job(
     if let Some((body, loaded)) = body.as_ref().filter(|_| all_read) {
         let names: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
         reading.faults.extend(check_body::live_parts(body, loaded, &names));
+        reading.faults.extend(check_body::seams(body, loaded, &panels));
     }
 
     let shop = reading.either::<Shop>(options.shop.as_ref(), &loaded, "shop", survey.shop.as_ref());
@@ -269,6 +272,7 @@ pub fn job(
         Some(stock) if reading.faults.is_empty() => Ok(Job {
             survey_file: survey_file.to_owned(),
             survey,
+            body_file: body.as_ref().map_or_else(String::new, |(_, loaded)| loaded.file.clone()),
             body: body.map(|(body, _)| body),
             panels,
             shop: shop.map(|(shop, loaded)| (loaded.file, shop)),
