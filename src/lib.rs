@@ -95,7 +95,7 @@ pub fn skins(job: &Job) -> Result<Vec<PlacedPanel<'_>>, Vec<Diagnostic>> {
     // A mirrored panel repeats the faults of the file it mirrors.
     faults.sort();
     faults.dedup();
-    if faults.is_empty() { Ok(panels) } else { Err(faults) }
+    if faults.is_empty() { surface::seam::join(job, panels) } else { Err(faults) }
 }
 
 /// Places every mark of a job on its panel.

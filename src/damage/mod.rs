@@ -176,9 +176,7 @@ fn watch<'p>(
                 .filter(|(placed, _, extents)| {
                     !referral::is_far(panel, placed, extents, fixing, asked_mm)
                 })
-                .map(|(placed, _, extents)| {
-                    clearance::beyond_mm(&job.book, panel, placed, extents)
-                })
+                .map(|(placed, _, extents)| clearance::beyond_mm(&job.book, panel, placed, extents))
                 .reduce(f64::max);
             let reach = beyond_mm.map(|mm| clearance::field(panel, fixing, asked_mm + mm));
             let reach = reach.transpose().map_err(|why| {

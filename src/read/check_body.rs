@@ -1,9 +1,9 @@
 //! The values of a body file.
 
 use super::faults::{Faults, GRID};
+use super::job::JobPanel;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
-use super::job::JobPanel;
 use crate::model::body::{Body, SeamPlace, VehicleEnergy};
 
 /// Every fault of value in a body; its panels are files of their own.
@@ -91,7 +91,9 @@ pub(super) fn seams(body: &Body, loaded: &Loaded, panels: &[JobPanel]) -> Vec<Di
                     SeamPlace::Landmark(name) => {
                         let of = panels.iter().find(|panel| panel.name == edge.panel);
                         let known: Vec<&str> = of
-                            .map(|of| of.panel.landmarks.iter().map(|one| one.name.as_str()).collect())
+                            .map(|of| {
+                                of.panel.landmarks.iter().map(|one| one.name.as_str()).collect()
+                            })
                             .unwrap_or_default();
                         faults.known(&field, "landmark", name, &known);
                         continue;

@@ -192,6 +192,24 @@ pub const CODES: &[Explained] = codes! {
 "SCAN-VALUE", "a value of a scan that cannot be read",
 "A coordinate is no plain number, a face names a corner that is not there, or a line is none of the format. The line, or the number of the triangle and its byte, is named.",
 "vertex 1.0 nan 2.0";
+"SEAM-EDGE", "a seam that does not run along the edge of its panel",
+"A seam runs along the edge of both panels, from place to place the shorter way. A panel with a turned edge ends in that edge, which no neighbour is moulded on to.",
+"along: [On(0, 0), On(0, 400)] on a panel whose edge runs along u 0";
+"SEAM-LENGTH", "the two edges of a seam differ in length",
+"Along a seam both panels have the same edge. Its length is taken over each skin; where the two differ by more than 5 mm and by more than 1 % [choice], a place, a size or the pair of edges is wrong.",
+"an edge of 400 mm against one of 460 mm";
+"SEAM-MATERIAL", "a seam between two materials",
+"Panels moulded in one are of one material. Where the files name two, the panels are bonded and not moulded in one, or one of the files is wrong.",
+"material: hand_laid_polyester against material: thermoplastic";
+"SEAM-OVERLAP", "two seams on the same stretch of an edge",
+"One stretch of an edge can be moulded in one with one neighbour only.",
+"two seams that both start at On(0, 0) and end at On(0, 400)";
+"SEAM-RING", "seams that close a ring",
+"A panel is laid against its neighbours one after the other. Where seams lead round in a ring, or two panels meet along two seams, the last one cannot be laid as well.",
+"front to side, side to rear, rear to front";
+"SEAM-SHAPE", "a seam whose panels cannot be laid against each other",
+"Both panels were found, and their edges are as long as each other, but run opposite ways, or are so different in shape that one skin would fold. The two ends of the seam are given in the same order on both panels, each seen from its outer side.",
+"along: [On(0, 0), On(0, 400)] on one panel and [On(900, 400), On(900, 0)] on the other";
 "STOCK-LACKS", "the stock has not what the job needs",
 "A lay-up is chosen from the mats and resins of the stock, and none is made up that is not on the shelf. What is missing is named in the fault.",
 "a stock without a mat that goes with epoxy, for an epoxy panel";

@@ -330,7 +330,11 @@ pub fn panel(folder: &dyn Folder, file: &str) -> Result<(JobPanel, Texts), Vec<D
 pub fn body(folder: &dyn Folder, file: &str) -> Result<(Vec<JobPanel>, Texts), Vec<Diagnostic>> {
     one::<Body, _>(folder, file, |reading, body, loaded| {
         reading.faults.extend(check_body::body(&body, loaded));
-        Some(panels::of_body(reading, &body, loaded).panels)
+        let panels = panels::of_body(reading, &body, loaded);
+        if panels.all_read {
+            reading.faults.extend(check_body::seams(&body, loaded, &panels.panels));
+        }
+        Some(panels.panels)
     })
 }
 

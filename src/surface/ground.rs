@@ -86,12 +86,7 @@ impl<'m> Ground<'m> {
         let cell = self.cells.len() as CellId;
         self.by_face.insert(face, cell);
         let corners = mesh.faces[face as usize].map(|v| self.vertex(v, walk));
-        self.cells.push(Cell {
-            frame: mesh.frame(face),
-            corners,
-            links: [UNKNOWN; 3],
-            face,
-        });
+        self.cells.push(Cell { frame: mesh.frame(face), corners, links: [UNKNOWN; 3], face });
         cell
     }
 

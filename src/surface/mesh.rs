@@ -12,6 +12,8 @@
     reason = "corner numbers are taken modulo 3 and vertex numbers are checked in Mesh::new"
 )]
 
+use std::collections::BTreeMap;
+
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
 use super::chart::ChartIndex;
@@ -59,6 +61,8 @@ pub struct Mesh {
     fan: Vec<FaceId>,
     /// Vertices whose faces' angles add up to more than a full turn: paths may bend there.
     pub(crate) saddle: Vec<bool>,
+    /// Faces whose edges are not as long as their corners stand apart: along seams.
+    bent: BTreeMap<FaceId, Frame>,
     /// Vertices at an end of an edge with one face only.
     pub(crate) on_rim: Vec<bool>,
     chart: ChartIndex,
@@ -85,8 +89,7 @@ impl Frame {
             let along = corners[(i + 1) % 3] - corners[i];
             let up = corners[(i + 2) % 3] - corners[i];
             frame.length[i] = along.norm();
-            frame.apex[i] =
-                Vector2::new(up.dot(&along) / frame.length[i], twice / frame.length[i]);
+            frame.apex[i] = Vector2::new(up.dot(&along) / frame.length[i], twice / frame.length[i]);
         }
         frame
     }
@@ -135,11 +138,27 @@ impl Mesh {
         }
         check_vertices(&positions, &grid, &faces)?;
         check_faces(&positions, &grid, &faces)?;
+        Self::assemble(positions, grid, faces, tags, BTreeMap::new())
+    }
+
+    /// Builds the connectivity of faces that have been checked. `bent` lays faces flat that are
+    /// not as their corners stand: where skins are joined, an edge is as long as one of them has
+    /// it, wherever its ends were laid in space.
+    ///
+    /// # Errors
+    /// The first [`MeshFault`] of the connectivity.
+    pub(super) fn assemble(
+        positions: Vec<Point3<f64>>,
+        grid: Vec<Point2<f64>>,
+        faces: Vec<[VertexId; 3]>,
+        tags: Vec<FaceTag>,
+        bent: BTreeMap<FaceId, Frame>,
+    ) -> Result<Self, MeshFault> {
         let (across, twin) = connect(&grid, &faces)?;
         let (fan_start, fan) = fans(positions.len(), &faces);
         let chart = ChartIndex::new(&grid, &faces);
         let sense = faces.first().map_or(1.0, |&f| signed_area(&grid, f).signum());
-        let saddle = saddles(&positions, &faces);
+        let saddle = saddles(&positions, &faces, &bent);
         let (rim, on_rim) = rims(positions.len(), &faces, &across);
         Ok(Self {
             positions,
@@ -151,6 +170,7 @@ impl Mesh {
             fan_start,
             fan,
             saddle,
+            bent,
             on_rim,
             chart,
             rim,
@@ -175,7 +195,10 @@ impl Mesh {
 
     /// A face laid flat on each of its edges: worked out when asked, a table of all is large.
     pub(crate) fn frame(&self, face: FaceId) -> Frame {
-        Frame::of(self.faces[face as usize].map(|v| self.positions[v as usize]))
+        match self.bent.get(&face) {
+            Some(frame) => *frame,
+            None => Frame::of(self.faces[face as usize].map(|v| self.positions[v as usize])),
+        }
     }
 
     /// The faces round a vertex.

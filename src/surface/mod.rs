@@ -12,6 +12,7 @@
 //! - Marks: [`place`] and [`allowed`] find places by tapes, [`ellipse`] says how good they are,
 //!   [`better_tapes`] which tapes would be better, [`placed`] holds a panel ready for marks and
 //!   [`marks`] lays them on it.
+//! - Skins that the body file says are moulded in one: [`seam`].
 //!
 //! # From a panel to areas and a flat shape
 //! Everything below the marks works without a job: a panel file, a mesh of one's own (by
@@ -90,6 +91,7 @@ pub mod placed;
 pub mod ply;
 mod ring;
 pub mod scan;
+pub mod seam;
 mod seed;
 pub mod seen_form;
 pub mod shape_figures;

@@ -2,11 +2,12 @@
 
 use nalgebra::Point2;
 
-use super::mesh::{Mesh, MeshPoint};
+use super::mesh::{FaceId, FaceTag, Mesh, MeshPoint};
+use super::seam::Piece;
 use super::skin;
 use crate::diagnostic::Diagnostic;
 use crate::model::GridPlace;
-use crate::model::panel::{Fixing, PanelPlace, SurfaceForm};
+use crate::model::panel::{Fixing, PanelPlace, Region, SurfaceForm};
 use crate::read::job::{Job, JobPanel};
 use crate::rules::{Book, id};
 
@@ -18,7 +19,7 @@ const OFF_SCAN_MM: f64 = 8.0;
 const SHOWN_MISS_MM: f64 = 0.5;
 
 /// A panel with its skin.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct PlacedPanel<'j> {
     /// The panel as read.
     pub of: &'j JobPanel,
@@ -36,10 +37,29 @@ pub struct PlacedPanel<'j> {
     pub fixings: Vec<PlacedFixing<'j>>,
     /// What was taken for granted about a scan, for the reader.
     pub notes: Vec<String>,
+    /// The panel by itself, where it is moulded in one with others: `mesh` then goes on over
+    /// them, and the faces of the panel itself have the same numbers in both.
+    pub alone: Option<Box<Self>>,
+    /// The panels that `mesh` goes on over, with their places on it.
+    pub over: Vec<OverSeam<'j>>,
+    /// The panel whose mesh the repairs of everything moulded in one are measured on; none where
+    /// it is the panel's own.
+    pub host: Option<usize>,
+}
+
+/// A panel moulded in one with another, as it lies on the mesh of that one.
+#[derive(Debug, Clone)]
+pub struct OverSeam<'j> {
+    /// The panel as read.
+    pub of: &'j JobPanel,
+    /// Its part of the mesh.
+    pub piece: Piece,
+    /// Its fixings.
+    pub fixings: Vec<PlacedFixing<'j>>,
 }
 
 /// A fixing on the skin.
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy)]
 pub struct PlacedFixing<'j> {
     /// The fixing as read.
     pub of: &'j Fixing,
@@ -142,26 +162,30 @@ impl<'j> PlacedPanel<'j> {
         }
         notes.splice(0..0, skin.notes.iter().map(|note| format!("{}: {note}", of.name)));
         let mesh = skin.mesh;
-        let filled = vec![true; mesh.faces.len()];
-        let open: Vec<bool> = mesh.tags.iter().map(|tag| tag.opening.is_none()).collect();
-        let back =
-            mesh.tags.iter().map(|tag| tag.opening.is_none() && tag.strip.is_none()).collect();
-        Ok(Self { of, mesh, filled, open, back, landmarks, fixings, notes })
+        let [filled, open, back] = sides(&mesh);
+        let (alone, over, host) = (None, Vec::new(), None);
+        Ok(Self { of, mesh, filled, open, back, landmarks, fixings, notes, alone, over, host })
+    }
+
+    /// The panel by itself, without what it is moulded in one with.
+    #[must_use]
+    pub fn by_itself(&self) -> &Self {
+        self.alone.as_deref().unwrap_or(self)
     }
 
     /// Area of the outer side proper, turned edges left out, mm2.
     #[must_use]
     pub fn face_area_mm2(&self) -> f64 {
-        self.mesh.area_mm2(|tag| tag.opening.is_none() && !tag.on_return)
+        self.by_itself().mesh.area_mm2(|tag| tag.opening.is_none() && !tag.on_return)
     }
 
-    /// Area of a region of the outer side, mm2; `None` is what no region covers.
+    /// Area of a region of the panel's own outer side, mm2; `None` is what no region covers.
     #[must_use]
     pub fn region_area_mm2(&self, region: Option<u16>) -> f64 {
-        self.mesh.area_mm2(|tag| tag.opening.is_none() && tag.region == region)
+        self.by_itself().mesh.area_mm2(|tag| tag.opening.is_none() && tag.region == region)
     }
 
-    /// What a region is called.
+    /// What a region of the panel's own is called.
     #[must_use]
     pub fn region_name(&self, region: Option<u16>) -> String {
         region.and_then(|number| self.of.panel.regions.get(usize::from(number))).map_or_else(
@@ -176,6 +200,37 @@ impl<'j> PlacedPanel<'j> {
         )
     }
 
+    /// The panel over a seam that a face of `mesh` belongs to; none for the panel's own.
+    #[must_use]
+    pub fn over_face(&self, face: FaceId) -> Option<&OverSeam<'j>> {
+        self.over.iter().find(|over| {
+            face >= over.piece.first_face && face - over.piece.first_face < over.piece.faces
+        })
+    }
+
+    /// The panel over a seam that has a region of `mesh`, and the region's number there.
+    #[must_use]
+    pub fn over_region(&self, region: Option<u16>) -> Option<(&OverSeam<'j>, Option<u16>)> {
+        self.over.iter().find_map(|over| {
+            let own = region?.checked_sub(over.piece.first_region)?;
+            let count = over.of.panel.regions.len();
+            match usize::from(own) {
+                number if number < count => Some((over, Some(own))),
+                number if number == count => Some((over, None)),
+                _ => None,
+            }
+        })
+    }
+
+    /// A region of the panel or of one it is moulded in one with, by its number on `mesh`.
+    #[must_use]
+    pub fn region(&self, region: Option<u16>) -> Option<&Region> {
+        match self.over_region(region) {
+            Some((over, own)) => over.of.panel.regions.get(usize::from(own?)),
+            None => self.of.panel.regions.get(usize::from(region?)),
+        }
+    }
+
     /// A landmark or fixing by its name.
     #[must_use]
     pub fn named_point(&self, name: &str) -> Option<MeshPoint> {
@@ -184,6 +239,17 @@ impl<'j> PlacedPanel<'j> {
             self.fixings.iter().find(|fixing| fixing.of.name == name).map(|fixing| fixing.at)
         })
     }
+}
+
+/// Every face, the faces of the outer side, and those of the back without strips and frames.
+#[must_use]
+pub(crate) fn sides(mesh: &Mesh) -> [Vec<bool>; 3] {
+    let open = |tag: &FaceTag| tag.opening.is_none();
+    [
+        vec![true; mesh.faces.len()],
+        mesh.tags.iter().map(open).collect(),
+        mesh.tags.iter().map(|tag| open(tag) && tag.strip.is_none()).collect(),
+    ]
 }
 
 fn footprint_mm(fixing: &Fixing, book: &Book) -> f64 {

@@ -6,6 +6,8 @@
     reason = "corner numbers are taken modulo 3 and vertex numbers are checked first"
 )]
 
+use std::collections::BTreeMap;
+
 use nalgebra::{Point2, Point3, Vector2};
 
 use super::mesh::{FaceId, Frame, MeshFault, VertexId};
@@ -171,10 +173,15 @@ pub(super) fn rims(
 }
 
 /// Vertices whose faces' angles add up to more than a full turn.
-pub(super) fn saddles(positions: &[Point3<f64>], faces: &[[VertexId; 3]]) -> Vec<bool> {
+pub(super) fn saddles(
+    positions: &[Point3<f64>],
+    faces: &[[VertexId; 3]],
+    bent: &BTreeMap<FaceId, Frame>,
+) -> Vec<bool> {
     let mut turn = vec![0.0; positions.len()];
-    for corners in faces {
-        let frame = Frame::of(corners.map(|v| positions[v as usize]));
+    for (face, corners) in (0..).zip(faces) {
+        let stands = || Frame::of(corners.map(|v| positions[v as usize]));
+        let frame = bent.get(&face).copied().unwrap_or_else(stands);
         for i in 0..3 {
             turn[corners[i] as usize] += frame.apex[i].y.atan2(frame.apex[i].x);
         }
