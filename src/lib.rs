@@ -109,10 +109,17 @@ pub fn place<'j>(
     let of_panel = |panel: usize| -> Vec<Result<PlacedMark<'j>, Diagnostic>> {
         let Some(on) = panels.get(panel) else { return Vec::new() };
         let fields = TapeFields::new(job, on);
+        let alone = on.alone.as_deref().map(|alone| TapeFields::new(job, alone));
         let marks = job.survey.marks.iter().enumerate();
         marks
             .filter(|(_, mark)| mark.panel == on.of.name)
-            .map(|(number, mark)| place_mark(job, &fields, panel, number, mark))
+            .map(|(number, mark)| {
+                let mut placed = place_mark(job, &fields, panel, number, mark)?;
+                if let Some(alone) = &alone {
+                    placed.alone = Some(Box::new(place_mark(job, alone, panel, number, mark)?));
+                }
+                Ok(placed)
+            })
             .collect()
     };
     let mut faults = Vec::new();

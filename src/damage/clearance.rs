@@ -100,7 +100,8 @@ pub(super) fn beyond_mm(
     disc_mm(book, panel, placed, extents).unwrap_or(extents.cases.high.grown_mm)
 }
 
-fn disc_mm(
+/// Radius of the disc that a mark of unknown direction may lie in, mm.
+pub(super) fn disc_mm(
     book: &Book,
     panel: &PlacedPanel<'_>,
     placed: &PlacedMark<'_>,
@@ -126,19 +127,48 @@ fn disc_mm(
 
 /// Distance to the nearest edge of the panel or opening, at most `most_mm`.
 fn edge_distance_mm(panel: &PlacedPanel<'_>, at: &MeshPoint, most_mm: f64) -> f64 {
+    // A seam counts as an edge here: the disc only grows by it.
+    let mesh = &panel.by_itself().mesh;
     let here = panel.mesh.position(at);
-    panel
-        .mesh
-        .boundary_edges()
+    mesh.boundary_edges()
         .map(|(face, side)| {
-            let [a, b] =
-                [0.0, 1.0].map(|t| panel.mesh.position(&panel.mesh.on_edge(face, side, t)));
+            let [a, b] = [0.0, 1.0].map(|t| mesh.position(&mesh.on_edge(face, side, t)));
             let along = b - a;
             let share = ((here - a).dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
             // The straight way is never longer than the one over the skin: the strict side.
             (here - (a + along * share)).norm()
         })
         .fold(most_mm, f64::min)
+}
+
+/// Too far in a straight line to matter, whatever the skin does in between.
+#[must_use]
+pub fn is_far(
+    panel: &PlacedPanel<'_>,
+    placed: &PlacedMark<'_>,
+    extents: &Extents,
+    fixing: &PlacedFixing<'_>,
+    limit_mm: f64,
+) -> bool {
+    // Over a seam the straight way means nothing: the skins meet there as one, bent or not.
+    if !panel.over.is_empty() {
+        return false;
+    }
+    let mesh = &panel.mesh;
+    let middle = mesh.position(&placed.at);
+    let straight = (middle - mesh.position(&fixing.at)).norm();
+    let spread =
+        placed.allowed.iter().map(|at| (mesh.position(at) - middle).norm()).fold(0.0, f64::max);
+    let size = match &placed.form {
+        Form::Line(line) => {
+            let back = extents.back.as_ref().and_then(|cases| cases.high.length_mm).unwrap_or(0.0);
+            extents.cases.high.length_mm.unwrap_or(line.length_mm).max(back)
+        }
+        Form::Patch(patch) => {
+            patch.length_mm.hypot(patch.width_mm) + 2.0 * extents.cases.high.grown_mm
+        }
+    };
+    straight - 1.5 * spread - size - fixing.radius_mm > limit_mm
 }
 
 /// Grid places along the mark as it may be found.

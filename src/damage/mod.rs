@@ -7,6 +7,7 @@ pub mod clearance;
 pub mod depth;
 pub mod extent;
 pub mod growth;
+pub mod over_seam;
 pub mod pattern;
 pub mod referral;
 pub mod stops;
@@ -18,7 +19,7 @@ use crate::model::survey::{Cause, Evidence, Mark, SeenNow, Worker};
 use crate::read::job::Job;
 use crate::rules::id;
 use crate::surface::marks::{Form, PlacedMark, piece_length_mm};
-use crate::surface::placed::{PlacedFixing, PlacedPanel};
+use crate::surface::placed::PlacedPanel;
 
 /// A mark after looking at it.
 #[derive(Debug)]
@@ -41,6 +42,10 @@ pub struct Finding<'j> {
     pub open_cause: Option<(String, Worker)>,
     /// The cause that is at work no longer.
     pub closed_cause: Option<String>,
+    /// How near it comes to each panel that its own is moulded in one with.
+    pub over: Vec<over_seam::Near>,
+    /// The same mark on its panel by itself, where that is moulded in one with others.
+    pub alone: Option<Box<Self>>,
 }
 
 impl Finding<'_> {
@@ -72,7 +77,13 @@ impl Finding<'_> {
             return Vec::new();
         }
         let in_glass = self.depth.cases.high.in_glass();
-        stops::of_mark(&panel.of.panel, &panel.of.name, self.mark(), &self.judged.reasons, in_glass)
+        let reasons = &self.judged.reasons;
+        let mut found =
+            stops::of_mark(&panel.of.panel, &panel.of.name, self.mark(), reasons, in_glass);
+        for over in &panel.over {
+            found.extend(stops::over_seam(&over.of.panel, &over.of.name, reasons));
+        }
+        found
     }
 }
 
@@ -98,15 +109,35 @@ pub fn assess<'j>(
             return Ok(Vec::new());
         }
         let parent = depth::parent(&panel.of.panel, &job.book, ply_mm);
-        let laid = marks.into_iter().map(|placed| {
-            let depth = depth::of_mark(placed.of, &parent);
-            let extents = extent::extents(&job.book, panel, &placed);
-            (placed, depth, extents)
-        });
-        let laid: Vec<Laid<'j>> = laid.collect();
+        let on = |panel: &PlacedPanel<'_>, marks: Vec<PlacedMark<'j>>| -> Vec<Laid<'j>> {
+            let lay = |placed: PlacedMark<'j>| {
+                let depth = depth::of_mark(placed.of, &parent);
+                let extents = extent::extents(&job.book, panel, &placed);
+                (placed, depth, extents)
+            };
+            marks.into_iter().map(lay).collect()
+        };
+        let (mut marks, mut by_themselves) = (marks, Vec::new());
+        for placed in &mut marks {
+            by_themselves.extend(placed.alone.take().map(|alone| *alone));
+        }
+        let laid = on(panel, marks);
         let watched = watch(job, panel, &laid)?;
-        let look = |laid: Laid<'j>| look_at(job, panel, parent, &watched, laid);
-        Ok::<_, Vec<Diagnostic>>(laid.into_iter().map(look).collect::<Vec<_>>())
+        let looked = laid.into_iter().map(|laid| look_at(job, panel, parent, &watched, laid));
+        let mut found: Vec<Finding<'j>> = looked.collect();
+        // Where the panel is moulded in one with others, the panel by itself is asked as well.
+        if panel.alone.is_some() {
+            let alone = panel.by_itself();
+            let laid = on(alone, by_themselves);
+            let own = watch(job, alone, &laid)?;
+            for (found, laid) in found.iter_mut().zip(laid) {
+                found.over = over_seam::near(&job.book, panel, found)
+                    .map_err(|why| vec![too_fine(job, panel, why)])?;
+                let by_itself = look_at(job, alone, parent, &own, laid);
+                over_seam::judge(&job.book, panel, found, by_itself);
+            }
+        }
+        Ok::<_, Vec<Diagnostic>>(found)
     };
     let looked: Vec<_> = panels.par_iter().zip(by_panel.into_par_iter()).map(of_panel).collect();
     for found in looked {
@@ -131,7 +162,19 @@ fn look_at<'j>(
     let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
     stands_now(mark, &mut judged);
     let (open_cause, closed_cause) = cause(mark, &judged);
-    Finding { placed, parent, depth, extents, wet, reading, judged, open_cause, closed_cause }
+    Finding {
+        placed,
+        parent,
+        depth,
+        extents,
+        wet,
+        reading,
+        judged,
+        open_cause,
+        closed_cause,
+        over: Vec::new(),
+        alone: None,
+    }
 }
 
 /// How the mark stands today. A repair that somebody answers for, by name and date, takes the
@@ -166,32 +209,35 @@ fn watch<'p>(
     laid: &[Laid<'_>],
 ) -> Result<Vec<referral::Watched<'p>>, Vec<Diagnostic>> {
     let tape_mm = job.book.figure(id::TAPE_ONE) + job.book.figure(id::TAPE_LANDMARK);
-    panel
-        .fixings
-        .iter()
-        .map(|fixing: &PlacedFixing<'_>| {
+    let over =
+        panel.over.iter().flat_map(|over| over.fixings.iter().map(|one| (one, Some(over.of))));
+    let own = panel.fixings.iter().map(|one| (one, None));
+    own.chain(over)
+        .map(|(fixing, over)| {
             let asked_mm = referral::largest_mm(&job.book, fixing.of.carries) + tape_mm;
             let beyond_mm = laid
                 .iter()
                 .filter(|(placed, _, extents)| {
-                    !referral::is_far(panel, placed, extents, fixing, asked_mm)
+                    !clearance::is_far(panel, placed, extents, fixing, asked_mm)
                 })
                 .map(|(placed, _, extents)| clearance::beyond_mm(&job.book, panel, placed, extents))
                 .reduce(f64::max);
             let reach = beyond_mm.map(|mm| clearance::field(panel, fixing, asked_mm + mm));
-            let reach = reach.transpose().map_err(|why| {
-                vec![job.fault(
-                    &panel.of.file,
-                    "surface",
-                    "SURFACE-TOO-FINE",
-                    why,
-                    String::new(),
-                    "describe the panel more coarsely".to_owned(),
-                )]
-            })?;
-            Ok(referral::Watched { fixing, asked_mm, reach })
+            let reach = reach.transpose().map_err(|why| vec![too_fine(job, panel, why)])?;
+            Ok(referral::Watched { fixing, asked_mm, reach, over })
         })
         .collect()
+}
+
+fn too_fine(job: &Job, panel: &PlacedPanel<'_>, why: String) -> Diagnostic {
+    job.fault(
+        &panel.of.file,
+        "surface",
+        "SURFACE-TOO-FINE",
+        why,
+        String::new(),
+        "describe the panel more coarsely".to_owned(),
+    )
 }
 
 /// Whether a mark counts as wet, and what its reading is worth.

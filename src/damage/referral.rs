@@ -7,6 +7,7 @@ use crate::model::panel::{
     BackAccess, Carries, FixingState, Fixings, LoadRow, Material, Panel, Role,
 };
 use crate::model::survey::{Cause, Evidence, Mark, MarkKind, Tried};
+use crate::read::job::JobPanel;
 use crate::rules::{Book, id};
 use crate::surface::field::DistanceField;
 use crate::surface::marks::{Form, PlacedMark};
@@ -23,6 +24,8 @@ pub struct Reason {
     pub who: &'static str,
     /// What the fixing carries, where one decided.
     pub carries: Option<Carries>,
+    /// The panel over a seam that it comes from; none for the mark's own.
+    pub over: Option<String>,
 }
 
 /// What stands near a mark that is no reason to refer it.
@@ -61,6 +64,8 @@ pub struct Watched<'p> {
     pub asked_mm: f64,
     /// Distances from its middle; none where no mark can be that near.
     pub reach: Option<DistanceField<'p>>,
+    /// The panel it is on, when that is one over a seam.
+    pub over: Option<&'p JobPanel>,
 }
 
 /// Largest distance any row asks for, mm.
@@ -106,11 +111,22 @@ pub fn judge(
     let (mark, of) = (placed.of, &panel.of.panel);
     by_evidence(mark, &mut judged);
     // Stripping paint by hand already cuts into fibres that the rules do not know.
-    by_material(of, mark, depth, &mut judged);
+    let back = mark.back.unwrap_or(of.back);
+    by_material(of, back, depth, &mut judged);
     if is_paint_only(depth) {
         return judged;
     }
-    by_role(of, mark, depth, placed, &mut judged);
+    by_role(of, back, depth, placed, &mut judged);
+    by_unknown_fixings(of, &mut judged);
+    for near in watched {
+        by_fixing(book, panel, placed, depth, extents, wet, near, &mut judged);
+    }
+    judged.in_order();
+    judged
+}
+
+/// Unknown is never none.
+pub(super) fn by_unknown_fixings(of: &Panel, judged: &mut Judged) {
     if matches!(of.fixings, Fixings::Unknown) {
         judged.refer(
             id::REFER_FIXINGS_UNKNOWN,
@@ -118,19 +134,18 @@ pub fn judge(
             OWNER_LIST,
         );
     }
-    for near in watched {
-        by_fixing(book, panel, placed, depth, extents, wet, near, &mut judged);
-    }
-    // What is fixed there first, what a test of one's own would settle last.
-    judged.reasons.sort_by_key(|reason| {
-        (reason.who == TEST_FIRST, reason.carries.is_none(), reason.carries.map(Carries::row))
-    });
-    judged
 }
 
 impl Judged {
+    /// What is fixed there first, what a test of one's own would settle last.
+    pub(super) fn in_order(&mut self) {
+        self.reasons.sort_by_key(|reason| {
+            (reason.who == TEST_FIRST, reason.carries.is_none(), reason.carries.map(Carries::row))
+        });
+    }
+
     fn refer(&mut self, rule: &'static str, text: String, who: &'static str) {
-        self.reasons.push(Reason { rule, text, who, carries: None });
+        self.reasons.push(Reason { rule, text, who, carries: None, over: None });
     }
 }
 
@@ -162,7 +177,7 @@ fn by_evidence(mark: &Mark, judged: &mut Judged) {
     }
 }
 
-fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) {
+pub(super) fn by_material(of: &Panel, back: BackAccess, depth: &MarkDepth, judged: &mut Judged) {
     let only_covers = of.roles.iter().all(|role| *role == Role::Skin) && !of.roles.is_empty();
     let refer = match of.material {
         Material::CarbonOrAramid | Material::Thermoplastic | Material::Cored => true,
@@ -183,7 +198,6 @@ fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) 
     if of.material != Material::CompressionMoulded {
         return;
     }
-    let back = mark.back.unwrap_or(of.back);
     if depth.cases.high.in_glass() && matches!(back, BackAccess::Closed | BackAccess::Unknown) {
         judged.refer(
             id::PRESSED,
@@ -202,13 +216,14 @@ fn by_material(of: &Panel, mark: &Mark, depth: &MarkDepth, judged: &mut Judged) 
     }
 }
 
-fn by_role(
+pub(super) fn by_role(
     of: &Panel,
-    mark: &Mark,
+    back: BackAccess,
     depth: &MarkDepth,
     placed: &PlacedMark<'_>,
     judged: &mut Judged,
 ) {
+    let mark = placed.of;
     let at_laminate = depth.cases.high.in_glass();
     let how = if depth.assumed { "may go into the laminate" } else { "goes into the laminate" };
     let has = |role| of.roles.contains(&role);
@@ -237,7 +252,6 @@ fn by_role(
             TEST_FIRST,
         );
     }
-    let back = mark.back.unwrap_or(of.back);
     let closed = matches!(back, BackAccess::Closed | BackAccess::Unknown);
     let goes_through = depth.through || depth.full;
     if goes_through && closed && (has(Role::Opens) || has(Role::HoldsPeople)) {
@@ -263,27 +277,30 @@ fn by_fixing(
     let fixing = near.fixing;
     let carries = fixing.of.carries;
     let Some(reach) = &near.reach else { return };
-    if is_far(panel, placed, extents, fixing, near.asked_mm) {
+    if clearance::is_far(panel, placed, extents, fixing, near.asked_mm) {
         return;
     }
     let found = clearance::of_mark(book, panel, placed, extents, fixing, reach);
     let mark = placed.of;
     let deep = depth.cases.high.in_glass() || is_drummy(mark) || wet;
-    let assumed = if panel.of.fixings_assumed { ", assumed there," } else { "" };
+    let on = near.over.unwrap_or(panel.of);
+    let assumed = if on.fixings_assumed { ", assumed there," } else { "" };
+    let of = near.over.map_or_else(String::new, |of| format!(" of the {} over the seam", of.name));
     let says = |limit_mm: f64| {
         let state = match fixing.of.state {
             FixingState::NotSeen => String::new(),
             state => format!(" ({})", state.words()),
         };
         format!(
-            "it may come within {:.0} mm of {:?}{state}{assumed} which carries: {} (limit {limit_mm:.0} mm)",
+            "it may come within {:.0} mm of {:?}{of}{state}{assumed} which carries: {} (limit {limit_mm:.0} mm)",
             found.high_mm,
             fixing.of.name,
             carries.words()
         )
     };
     let mut refer = |rule, text: String, who| {
-        judged.reasons.push(Reason { rule, text, who, carries: Some(carries) });
+        let over = near.over.map(|of| of.name.clone());
+        judged.reasons.push(Reason { rule, text, who, carries: Some(carries), over });
     };
     let failed = fixing.of.state.has_failed();
     match carries.row() {
@@ -348,12 +365,13 @@ fn by_fixing(
         }
     }
     if failed {
-        by_failed_fixing(book, fixing, found.high_mm, judged);
+        by_failed_fixing(book, near, found.high_mm, judged);
     }
 }
 
 /// A fixing reported as failed refers every mark within its row's distance.
-fn by_failed_fixing(book: &Book, fixing: &PlacedFixing<'_>, high_mm: f64, judged: &mut Judged) {
+fn by_failed_fixing(book: &Book, near: &Watched<'_>, high_mm: f64, judged: &mut Judged) {
+    let fixing = near.fixing;
     let carries = fixing.of.carries;
     if carries.row() != LoadRow::Light && high_mm <= largest_mm(book, carries) {
         judged.reasons.push(Reason {
@@ -361,6 +379,7 @@ fn by_failed_fixing(book: &Book, fixing: &PlacedFixing<'_>, high_mm: f64, judged
             text: format!("{:?} is reported {}", fixing.of.name, fixing.of.state.words()),
             who: BODY_SPECIALIST,
             carries: Some(carries),
+            over: near.over.map(|of| of.name.clone()),
         });
     }
 }
@@ -373,29 +392,4 @@ const fn back_words(back: BackAccess) -> &'static str {
         BackAccess::Closed => "closed in",
         BackAccess::Unknown => "closed in for all that anybody has said",
     }
-}
-
-/// Too far in a straight line to matter, whatever the skin does in between.
-pub(super) fn is_far(
-    panel: &PlacedPanel<'_>,
-    placed: &PlacedMark<'_>,
-    extents: &Extents,
-    fixing: &PlacedFixing<'_>,
-    limit_mm: f64,
-) -> bool {
-    let mesh = &panel.mesh;
-    let middle = mesh.position(&placed.at);
-    let straight = (middle - mesh.position(&fixing.at)).norm();
-    let spread =
-        placed.allowed.iter().map(|at| (mesh.position(at) - middle).norm()).fold(0.0, f64::max);
-    let size = match &placed.form {
-        Form::Line(line) => {
-            let back = extents.back.as_ref().and_then(|cases| cases.high.length_mm).unwrap_or(0.0);
-            extents.cases.high.length_mm.unwrap_or(line.length_mm).max(back)
-        }
-        Form::Patch(patch) => {
-            patch.length_mm.hypot(patch.width_mm) + 2.0 * extents.cases.high.grown_mm
-        }
-    };
-    straight - 1.5 * spread - size - fixing.radius_mm > limit_mm
 }

@@ -29,14 +29,8 @@ pub fn of_mark(
     let has = |role| of.roles.contains(&role);
     let drive = |text: String| Stop { rule: id::STOP_DRIVE, text, place: name.to_owned() };
     let carry = |text: String| Stop { rule: id::STOP_CARRY, text, place: name.to_owned() };
-    for reason in reasons {
-        if reason.rule == id::REFER_FIXINGS_UNKNOWN {
-            stops.push(drive(format!(
-                "do not drive until somebody has looked: nobody has said what is fixed to the {name}"
-            )));
-        }
-        let Some(carries) = reason.carries else { continue };
-        stops.extend(of_load(carries, has(Role::Opens), name));
+    for reason in reasons.iter().filter(|reason| reason.over.is_none()) {
+        stops.extend(of_reason(reason, has(Role::Opens), name));
     }
     if has(Role::HoldsPeople) && (in_glass || !reasons.is_empty()) {
         stops.push(carry(format!(
@@ -49,6 +43,43 @@ pub fn of_mark(
     }
     if mark.evidence.contains(&Evidence::LooseTornEdge) {
         stops.push(drive(format!("do not drive: a loose torn edge on the {name} can break off")));
+    }
+    stops.sort();
+    stops.dedup();
+    stops
+}
+
+fn of_reason(reason: &Reason, opens: bool, name: &str) -> Vec<Stop> {
+    let mut stops = Vec::new();
+    if reason.rule == id::REFER_FIXINGS_UNKNOWN {
+        stops.push(Stop {
+            rule: id::STOP_DRIVE,
+            text: format!(
+                "do not drive until somebody has looked: nobody has said what is fixed to the {name}"
+            ),
+            place: name.to_owned(),
+        });
+    }
+    if let Some(carries) = reason.carries {
+        stops.extend(of_load(carries, opens, name));
+    }
+    stops
+}
+
+/// What a mark stops on a panel that its own is moulded in one with.
+#[must_use]
+pub fn over_seam(of: &Panel, name: &str, reasons: &[Reason]) -> Vec<Stop> {
+    let has = |role| of.roles.contains(&role);
+    let there: Vec<&Reason> =
+        reasons.iter().filter(|reason| reason.over.as_deref() == Some(name)).collect();
+    let mut stops: Vec<Stop> =
+        there.iter().flat_map(|reason| of_reason(reason, has(Role::Opens), name)).collect();
+    if has(Role::HoldsPeople) && !there.is_empty() {
+        stops.push(Stop {
+            rule: id::STOP_CARRY,
+            text: format!("do not carry anyone behind or on the {name}: it may not hold them"),
+            place: name.to_owned(),
+        });
     }
     stops.sort();
     stops.dedup();

@@ -14,7 +14,7 @@ use crate::surface::field::DistanceField;
 use crate::surface::level;
 use crate::surface::mesh::MeshPoint;
 use crate::surface::origin::Piece;
-use crate::surface::placed::{PlacedFixing, PlacedPanel};
+use crate::surface::placed::{OverSeam, PlacedFixing, PlacedPanel};
 
 /// The ground within some distance of an origin, mm.
 #[derive(Debug, Clone)]
@@ -125,6 +125,9 @@ pub fn extent_ground<'p>(
 /// among its reasons: by the straight way, which is never longer than the one over the skin.
 #[must_use]
 pub fn may_reach_more(panel: &PlacedPanel<'_>, finding: &Finding<'_>, plies_mm: f64) -> bool {
+    if !panel.over.is_empty() {
+        return true;
+    }
     let mesh = &panel.mesh;
     let middle = mesh.position(&finding.placed.at);
     let from_middle_mm = |at: &MeshPoint| (mesh.position(at) - middle).norm();
@@ -156,11 +159,13 @@ fn takes_no_ply(fixing: &PlacedFixing<'_>) -> bool {
 
 /// Fixings whose footprint a ply would reach: a reason to refer the mark.
 #[must_use]
-pub fn plies_at_fixings(panel: &PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec<Reason> {
+pub fn plies_at_fixings<'a>(panel: &'a PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec<Reason> {
     let mut reasons = Vec::new();
     let case = Case::High;
     let of = work.cases.get(case);
-    for fixing in &panel.fixings {
+    let own = panel.fixings.iter().map(|fixing| (fixing, None));
+    let over = |over: &'a OverSeam<'_>| over.fixings.iter().map(|fixing| (fixing, Some(over.of)));
+    for (fixing, over) in own.chain(panel.over.iter().flat_map(over)) {
         if !takes_no_ply(fixing) {
             continue;
         }
@@ -184,12 +189,17 @@ pub fn plies_at_fixings(panel: &PlacedPanel<'_>, work: &MarkWork<'_, '_>) -> Vec
             reasons.push(Reason {
                 rule: id::REFER_PLY_AT_FIXING,
                 text: format!(
-                    "a ply of its repair would reach {:?}, which carries: {}",
+                    "a ply of its repair would reach {:?}{}, which carries: {}",
                     fixing.of.name,
+                    over.map_or_else(String::new, |of| format!(
+                        " of the {} over the seam",
+                        of.name
+                    )),
                     fixing.of.carries.words()
                 ),
                 who: BODY_SPECIALIST,
                 carries: Some(fixing.of.carries),
+                over: over.map(|of| of.name.clone()),
             });
         }
     }

@@ -337,8 +337,7 @@ fn taper(
             .mesh
             .tags
             .get(face as usize)
-            .and_then(|tag| tag.region)
-            .and_then(|number| panel.of.panel.regions.get(usize::from(number)))
+            .and_then(|tag| panel.region(tag.region))
             .is_some_and(|region| region.loaded)
     };
     let mut faces = vec![finding.placed.at.face];

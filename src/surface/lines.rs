@@ -64,8 +64,7 @@ pub fn piece_length_mm(mesh: &Mesh, piece: &Piece) -> f64 {
     match *piece {
         Piece::Point(_) => 0.0,
         Piece::Segment { face, from, to } => {
-            let place = |weights| mesh.position(&MeshPoint { face, weights });
-            (place(to) - place(from)).norm()
+            (mesh.flat(face, 0, &to) - mesh.flat(face, 0, &from)).norm()
         }
     }
 }

@@ -40,6 +40,8 @@ pub struct PlacedMark<'j> {
     pub form: Form,
     /// What a reader should know about the placing.
     pub notes: Vec<(&'static str, String)>,
+    /// The same on the panel by itself, where it is moulded in one with others.
+    pub alone: Option<Box<Self>>,
 }
 
 /// Straight errors of a place, for distances to fixings, and their root of squares.
@@ -112,6 +114,7 @@ pub fn place_mark<'j>(
         ellipse: found.ellipse,
         form,
         notes,
+        alone: None,
     })
 }
 
@@ -163,18 +166,19 @@ fn find(
 ) -> Result<Found, Diagnostic> {
     let on = fields.panel;
     no_grid(job, on, written, field)?;
+    let own = &on.by_itself().mesh;
     let (at, miss_mm, said) = match written {
         Place::Taped { a, b, third, side } => {
             let tapes = Tapes { a, b, third: third.as_ref(), side: *side };
             return by_tapes(job, fields, &tapes, field, straight_mm, squares_mm, notes);
         }
         Place::On(u, v) => {
-            let (at, miss_mm) = on.mesh.nearest(point((*u, *v)));
+            let (at, miss_mm) = own.nearest(point((*u, *v)));
             (at, miss_mm, format!("u {u} v {v}"))
         }
         Place::Xyz(x, y, z) => {
             let place = nalgebra::Point3::new(x.value(), y.value(), z.value());
-            let (at, miss_mm) = on.mesh.nearest_in_space(place);
+            let (at, miss_mm) = own.nearest_in_space(place);
             (at, miss_mm, format!("x {x} y {y} z {z}"))
         }
     };
@@ -189,7 +193,7 @@ fn find(
             field,
             "SURFACE-OFF-PANEL",
             &format!("{said} is {miss_mm:.0} mm off the skin of {:?}", on.of.name),
-            &format!("a place on the panel: {}", extent_words(&on.mesh)),
+            &format!("a place on the panel: {}", extent_words(own)),
             "measure again from the panel's lower front corner, or name the panel it is on",
         ));
     }

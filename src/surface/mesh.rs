@@ -298,6 +298,12 @@ impl Mesh {
         [corners[side % 3], corners[(side + 1) % 3]]
     }
 
+    /// Length of an edge, mm.
+    #[must_use]
+    pub fn edge_length_mm(&self, face: FaceId, side: usize) -> f64 {
+        self.frame(face).length[side % 3]
+    }
+
     /// The point a part `t` (0 to 1) along an edge.
     #[must_use]
     pub fn on_edge(&self, face: FaceId, side: usize, t: f64) -> MeshPoint {

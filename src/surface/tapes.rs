@@ -61,9 +61,17 @@ impl<'p> TapeFields<'p> {
             })
         };
         let (straight_mm, _) = tape_errors(&job.book, job.survey.people);
+        let own = panel.by_itself().mesh.faces.len();
         Self {
             panel,
-            passable: panel.mesh.tags.iter().map(covered).collect(),
+            // Tapes are laid on the panel itself, as before it was known to go on over a seam.
+            passable: panel
+                .mesh
+                .tags
+                .iter()
+                .enumerate()
+                .map(|(face, tag)| face < own && covered(tag))
+                .collect(),
             longest,
             slack_mm: straight_mm + job.book.figure(id::TAPE_MISS) + 30.0,
             known: RefCell::new(BTreeMap::new()),
