@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use super::over_seam;
 use super::work::{MarkWork, Work};
 use crate::damage::Finding;
 use crate::damage::referral::{BODY_SPECIALIST, Reason};
@@ -95,30 +96,32 @@ pub fn prepared<'p>(book: &Book, work: &MarkWork<'p, '_>, side: Side) -> Vec<Gro
     ground
 }
 
-/// The ground a mark itself may be found on in the high case.
+/// The ground a mark itself may be found on in the high case, on the mesh of `host`.
 ///
 /// # Errors
 /// In words, when the mesh is far too fine.
 pub fn extent_ground<'p>(
-    panel: &'p PlacedPanel<'_>,
+    panels: &'p [PlacedPanel<'_>],
+    host: usize,
     finding: &Finding<'_>,
 ) -> Result<Vec<Ground<'p>>, String> {
+    let Some(panel) = panels.get(host) else { return Ok(Vec::new()) };
     let side = finding.mark().side;
-    let own = (side, &finding.extents.cases.high);
-    let back = finding.extents.back.as_ref().map(|cases| (Side::Back, &cases.high));
-    std::iter::once(own)
-        .chain(back)
-        .map(|(side, extent)| {
-            DistanceField::spread(
-                &panel.mesh,
-                panel.side(side),
-                &extent.origin,
-                extent.grown_mm + 2.0,
-            )
-            .map(|reach| Ground { reach: Arc::new(reach), out_mm: extent.grown_mm })
-            .map_err(|why| why.to_string())
-        })
-        .collect()
+    let alone = finding.alone.as_ref().map(|alone| &alone.extents);
+    let mut found = Vec::new();
+    // A crack at a seam may go over it or back into its own panel: both are doubtful.
+    for extents in std::iter::once(&finding.extents).chain(alone) {
+        let own = (side, &extents.cases.high);
+        let back = extents.back.as_ref().map(|cases| (Side::Back, &cases.high));
+        for (side, extent) in std::iter::once(own).chain(back) {
+            let origin = over_seam::carried(panels, (finding.placed.panel, host), &extent.origin)?;
+            let limit_mm = extent.grown_mm + 2.0;
+            let reach = DistanceField::spread(&panel.mesh, panel.side(side), &origin, limit_mm)
+                .map_err(|why| why.to_string())?;
+            found.push(Ground { reach: Arc::new(reach), out_mm: extent.grown_mm });
+        }
+    }
+    Ok(found)
 }
 
 /// Whether a ply reaching out so far from a referred mark might meet a fixing that is not yet

@@ -5,6 +5,7 @@
 
 pub mod join;
 pub mod layout;
+pub mod over_seam;
 pub mod paint;
 pub mod plies;
 pub mod work;
@@ -54,6 +55,8 @@ pub struct Repair<'s> {
     pub id: String,
     /// Number of its panel in the job.
     pub panel: usize,
+    /// Number of the panel whose mesh it is measured on: its own, or one moulded in one with it.
+    pub laid_on: usize,
     /// The side it is worked from.
     pub side: Side,
     /// Its marks, as numbers into the findings.
@@ -87,7 +90,10 @@ pub fn plan<'s>(
     let works: Vec<Option<MarkWork<'_, 's>>> = findings
         .par_iter_mut()
         .enumerate()
-        .map(|(number, finding)| work_of(book, stock, panels, finding, close.contains(&number)))
+        .map(|(number, finding)| {
+            let work = work_of(book, stock, panels, finding, close.contains(&number))?;
+            work.map(|work| over_seam::on_host(panels, finding, work)).transpose()
+        })
         .collect::<Result<_, String>>()?;
     let findings = &*findings;
     let mut decisions: Vec<Decision> = findings
@@ -103,7 +109,7 @@ pub fn plan<'s>(
             held_by: Vec::new(),
         })
         .collect();
-    let group = join_touching(findings, &works);
+    let group = join_touching(panels, findings, &works);
     hold(book, panels, findings, &works, &group, &mut decisions)?;
     let members_of = |first: usize| -> Vec<usize> {
         (0..findings.len())
@@ -148,8 +154,15 @@ fn work_of<'p, 's>(
     }
     let planned = work::plan(book, stock, panel, finding, close_lines)?;
     let mut reached = join::plies_at_fixings(panel, &planned);
+    if let (Some(alone), Some(own)) = (&finding.alone, &panel.alone) {
+        let planned = work::plan(book, stock, own, alone, close_lines)?;
+        reached.extend(join::plies_at_fixings(own, &planned));
+    }
+    if !referred {
+        reached.extend(over_seam::reasons(book, panel, finding, &planned));
+    }
     let known: BTreeSet<_> = finding.judged.reasons.iter().map(|reason| reason.carries).collect();
-    reached.retain(|reason| !known.contains(&reason.carries));
+    reached.retain(|reason| reason.carries.is_none() || !known.contains(&reason.carries));
     if reached.is_empty() {
         return Ok((!referred).then_some(planned));
     }
@@ -178,15 +191,18 @@ fn close_lines(
     for (position, one) in lines.iter().enumerate() {
         for other in lines.iter().skip(position + 1) {
             let (Some(a), Some(b)) = (findings.get(*one), findings.get(*other)) else { continue };
-            if a.placed.panel != b.placed.panel || a.mark().side != b.mark().side {
+            let host = over_seam::host(panels, a);
+            if host != over_seam::host(panels, b) || a.mark().side != b.mark().side {
                 continue;
             }
-            let Some(panel) = panels.get(a.placed.panel) else { continue };
+            let Some(panel) = panels.get(host) else { continue };
             let ground = |finding: &Finding<'_>| {
+                let way = (finding.placed.panel, host);
+                let origin = &finding.extents.cases.high.origin;
                 crate::surface::field::DistanceField::spread(
                     &panel.mesh,
                     panel.side(finding.mark().side),
-                    &finding.extents.cases.high.origin,
+                    &over_seam::carried(panels, way, origin)?,
                     half_mm,
                 )
                 .map(|reach| {
@@ -202,14 +218,19 @@ fn close_lines(
     Ok(close)
 }
 
-fn join_touching(findings: &[Finding<'_>], works: &[Option<MarkWork<'_, '_>>]) -> Vec<usize> {
+fn join_touching(
+    panels: &[PlacedPanel<'_>],
+    findings: &[Finding<'_>],
+    works: &[Option<MarkWork<'_, '_>>],
+) -> Vec<usize> {
     let outermost: Vec<_> = works
         .iter()
         .map(|work| work.as_ref().map(|work| join::outermost(work, Case::High)))
         .collect();
     join::groups(findings.len(), &|one, other| {
         let (Some(a), Some(b)) = (findings.get(one), findings.get(other)) else { return false };
-        if a.placed.panel != b.placed.panel || a.mark().side != b.mark().side {
+        let hosts = [a, b].map(|finding| over_seam::host(panels, finding));
+        if hosts[0] != hosts[1] || a.mark().side != b.mark().side {
             return false;
         }
         if a.mark().watch_only || b.mark().watch_only {
@@ -238,13 +259,13 @@ fn hold(
         if decisions.get(number).is_none_or(|d| d.action != Action::Refer) {
             continue;
         }
-        let Some(panel) = panels.get(finding.placed.panel) else { continue };
-        let referred = join::extent_ground(panel, finding)?;
+        let host = over_seam::host(panels, finding);
+        let referred = join::extent_ground(panels, host, finding)?;
         for (other, work) in works.iter().enumerate() {
             let Some(work) = work else { continue };
             let Some(theirs) = findings.get(other) else { continue };
             let repaired = decisions.get(other).is_some_and(|d| d.action == Action::Repair);
-            if theirs.placed.panel != finding.placed.panel || !repaired {
+            if over_seam::host(panels, theirs) != host || !repaired {
                 continue;
             }
             // Either side counts: what is doubtful here is doubtful through and through.
@@ -277,18 +298,19 @@ fn lay_out<'s>(
     let side = first.mark().side;
     let of: Vec<&MarkWork<'_, 's>> =
         members.iter().filter_map(|number| works.get(*number)?.as_ref()).collect();
-    let mesh = &panels.get(first.placed.panel)?.mesh;
+    let laid_on = over_seam::host(panels, first);
     let shapes = Cases::from_fn(|case| {
         members
             .iter()
             .filter_map(|number| Some((findings.get(*number)?, works.get(*number)?.as_ref()?)))
-            .flat_map(|(finding, work)| removal_shapes(mesh, finding, work, case))
+            .flat_map(|(finding, work)| removal_shapes(panels, laid_on, finding, work, case))
             .collect()
     });
     let mut measured = layout::Measured::default();
     Some(Repair {
         id: String::new(),
         panel: first.placed.panel,
+        laid_on,
         side,
         findings: members.to_vec(),
         areas: Cases::from_fn(|case| layout::areas(book, side, &of, case, &mut measured)),
@@ -297,18 +319,21 @@ fn lay_out<'s>(
 }
 
 fn removal_shapes(
-    mesh: &crate::surface::mesh::Mesh,
+    panels: &[PlacedPanel<'_>],
+    laid_on: usize,
     finding: &Finding<'_>,
     work: &MarkWork<'_, '_>,
     case: Case,
 ) -> Vec<layout::RemovalShape> {
     use crate::surface::mesh::MeshPoint;
     use crate::surface::origin::Piece;
-    let points: Vec<MeshPoint> = finding
-        .extents
-        .cases
-        .get(case)
-        .origin
+    let way = (finding.placed.panel, laid_on);
+    let Some(mesh) = panels.get(laid_on).map(|panel| &panel.mesh) else { return Vec::new() };
+    let Ok(origin) = over_seam::carried(panels, way, &finding.extents.cases.get(case).origin)
+    else {
+        return Vec::new();
+    };
+    let points: Vec<MeshPoint> = origin
         .pieces
         .iter()
         .flat_map(|piece| match *piece {

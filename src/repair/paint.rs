@@ -43,7 +43,8 @@ pub fn plan(
             && let Some(panel) = panels.get(finding.placed.panel)
         {
             for region in regions_of(panel, finding) {
-                waiting.entry((finding.placed.panel, region)).or_default().push(finding.mark().id);
+                let key = key(panel, finding.placed.panel, region);
+                waiting.entry(key).or_default().push(finding.mark().id);
             }
         }
     }
@@ -52,11 +53,12 @@ pub fn plan(
             .iter()
             .flat_map(|repair| {
                 let areas = repair.areas.get(case);
+                let laid_on = panels.get(repair.laid_on);
                 areas
                     .prepared_by_region
                     .iter()
                     .filter(|(_, area)| **area > MET_MM2)
-                    .map(|(region, _)| (repair.panel, *region))
+                    .filter_map(|(region, _)| Some(key(laid_on?, repair.laid_on, *region)))
                     .collect::<Vec<_>>()
             })
             .filter(|key| !waiting.contains_key(key))
@@ -66,6 +68,12 @@ pub fn plan(
         met
     });
     PaintPlan { cases, waiting }
+}
+
+/// The region that a number on a panel's mesh means: its own, or one of a panel over a seam.
+#[must_use]
+pub fn key(panel: &PlacedPanel<'_>, number: usize, region: Option<u16>) -> RegionKey {
+    panel.over_region(region).map_or((number, region), |(over, own)| (over.piece.panel, own))
 }
 
 /// Regions a mark lies on as it is seen.

@@ -47,7 +47,7 @@ pub fn texts(
     let mut found = Vec::new();
     for repair in &plan.repairs {
         for case in Case::ALL {
-            let Some(panel) = panels.get(repair.panel) else { continue };
+            let Some(panel) = panels.get(repair.laid_on) else { continue };
             let file = one(panel, findings, repair, case);
             if let Ok(text) = serde_json::to_string_pretty(&file) {
                 let marks = numbers(&file.marks).replace(", ", "-");

@@ -36,5 +36,8 @@ pub(crate) fn laid<'j>(job: &Job, of: &'j JobPanel, mesh: &Mesh) -> PlacedPanel<
         landmarks: landmarks.collect(),
         fixings: fixings.collect(),
         notes: Vec::new(),
+        alone: None,
+        over: Vec::new(),
+        host: None,
     }
 }
