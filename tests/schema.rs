@@ -131,6 +131,13 @@ struct RegionLine {
 
 #[derive(Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
+struct PanelShare {
+    panel: String,
+    area_m2: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
 struct GridMm {
     u: f64,
     v: f64,
@@ -211,6 +218,7 @@ struct Scenario {
     removal_area_m2: f64,
     ground_area_m2: f64,
     prepared_area_m2: f64,
+    prepared_by_panel: Vec<PanelShare>,
     prepared_back_area_m2: f64,
     depth_mm: f64,
     plies: Vec<PlyLine>,

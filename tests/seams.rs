@@ -351,3 +351,42 @@ fn seams_that_do_not_fit_are_refused() {
     let epoxy = right.replace("hand_laid_polyester", "epoxy");
     assert_eq!(fault(&[left, epoxy], &beside(600.0, 400.0)).0, "SEAM-MATERIAL");
 }
+
+/// Growing, moving and adding marks near a seam: whatever the panels by themselves refer, the
+/// joined ones refer too.
+#[test]
+fn a_seam_never_takes_a_referral_away() {
+    let right = flat("right", 500.0, 400.0, &latch("pin", (60.0, 120.0)));
+    let left = flat("left", 600.0, 400.0, &latch("hook", (480.0, 320.0)));
+    let (mut both, mut only) = (0, 0);
+    for u in [390.0, 450.0, 510.0, 560.0, 590.0, 600.0] {
+        for v in [60.0, 200.0, 330.0] {
+            for (panel, u) in [("left", u), ("right", 600.0 - u)] {
+                for marks in [patch(1, panel, (u, v)), crack(1, panel, (u, v), 30.0)] {
+                    let panels = [left.clone(), right.clone()];
+                    let joined = estimate(&panels, &beside(600.0, 400.0), &marks);
+                    let apart = estimate(&panels, "", &marks);
+                    let referred =
+                        |report: &Report| report.findings.iter().any(|one| one.action == "refer");
+                    assert!(referred(&joined) || !referred(&apart), "{marks}");
+                    both += u32::from(referred(&apart));
+                    only += u32::from(referred(&joined) && !referred(&apart));
+                }
+            }
+        }
+    }
+    assert!(both > 10 && only > 5, "{both} referred anyhow, {only} by the seam alone");
+}
+
+#[test]
+fn a_repair_over_a_seam_is_told_by_panel() {
+    let report = estimate(&sheets(), &beside(600.0, 400.0), &patch(1, "left", (570.0, 200.0)));
+    let high = &report.repairs[0].scenarios.high;
+    let shares: Vec<&str> = high.prepared_by_panel.iter().map(|one| one.panel.as_str()).collect();
+    assert_eq!(shares, ["left", "right"]);
+    let sum: f64 = high.prepared_by_panel.iter().map(|one| one.area_m2).sum();
+    assert!((sum - high.prepared_area_m2).abs() < 3e-6);
+    assert!(high.prepared_by_panel[1].area_m2 > 0.01);
+    let alone = estimate(&sheets(), "", &patch(1, "left", (570.0, 200.0)));
+    assert!(alone.repairs[0].scenarios.high.prepared_by_panel.is_empty());
+}

@@ -6,7 +6,7 @@ use crate::materials::{self, JobMaterials, ResinKind};
 use crate::quantity::{Case, Cases};
 use crate::read::job::Job;
 use crate::repair::paint::PaintPlan;
-use crate::repair::{Plan, paint as paints};
+use crate::repair::{Plan, over_seam, paint as paints};
 use crate::safety::Blocked;
 use crate::safety::table::Work;
 use crate::shop::plan::ShopPlan;
@@ -34,6 +34,10 @@ pub fn repairs(
                     removal_area_m2: round6(areas.removal_mm2 * 1e-6),
                     ground_area_m2: round6(areas.ground_mm2 * 1e-6),
                     prepared_area_m2: round6(areas.prepared_mm2 * 1e-6),
+                    prepared_by_panel: over_seam::shares_m2(panels, repair, case)
+                        .into_iter()
+                        .map(|(panel, area)| PanelShare { panel, area_m2: round6(area) })
+                        .collect(),
                     prepared_back_area_m2: round6(areas.prepared_back_mm2 * 1e-6),
                     depth_mm: round6(areas.deepest_mm),
                     plies: mass

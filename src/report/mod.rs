@@ -16,6 +16,7 @@ mod record_safety;
 mod record_shop;
 mod record_work;
 pub mod text;
+mod text_marks;
 mod text_safety;
 mod text_shop;
 mod text_work;

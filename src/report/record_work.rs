@@ -23,6 +23,15 @@ pub struct RepairLine {
     pub blocked_by: Vec<String>,
 }
 
+/// What of a repair lies on one panel.
+#[derive(Debug, Clone, Serialize)]
+pub struct PanelShare {
+    /// The panel.
+    pub panel: String,
+    /// Prepared surface on it.
+    pub area_m2: f64,
+}
+
 /// One case of a repair.
 #[derive(Debug, Clone, Serialize)]
 pub struct Scenario {
@@ -34,6 +43,8 @@ pub struct Scenario {
     pub ground_area_m2: f64,
     /// Ground and keyed border.
     pub prepared_area_m2: f64,
+    /// The same by panel where it goes on over a seam; else empty.
+    pub prepared_by_panel: Vec<PanelShare>,
     /// Prepared surface on the back.
     pub prepared_back_area_m2: f64,
     /// Glass taken down at most.

@@ -4,6 +4,7 @@
 //! that go on over everything they hang together with. Each panel keeps its own grid, faces and
 //! places. Lengths are mm. Seams must not lead round in a ring.
 
+mod carry;
 mod edge;
 mod glue;
 
@@ -11,11 +12,11 @@ use std::collections::BTreeMap;
 
 use nalgebra::Point3;
 
+pub use self::carry::{carry, carry_point};
 use self::edge::{NoStretch, Skin, Stretch, match_up};
 pub use self::glue::Piece;
 use self::glue::{Link, Part, glue};
 use super::mesh::{Mesh, MeshPoint};
-use super::origin::{Origin, Piece as OriginPiece};
 use super::placed::{OverSeam, PlacedFixing, PlacedPanel, point, sides};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{SeamEdge, SeamPlace};
@@ -378,58 +379,4 @@ fn ring(job: &Job, panels: &[PlacedPanel<'_>], seam: &Found) -> Diagnostic {
         "seams that lead from panel to panel without closing a ring",
         "take out the seam of the ring that is farthest from any mark; nothing goes on over it then",
     )
-}
-
-/// The same place on the mesh of another panel that this one is moulded in one with.
-#[must_use]
-pub fn carry_point(
-    panels: &[PlacedPanel<'_>],
-    (from, to): (usize, usize),
-    at: &MeshPoint,
-) -> Option<MeshPoint> {
-    let over = panels.get(from)?.over_face(at.face);
-    let (panel, face) = match over {
-        Some(over) => (over.piece.panel, at.face - over.piece.first_face),
-        None => (from, at.face),
-    };
-    if panel == to {
-        return Some(MeshPoint { face, ..*at });
-    }
-    let there = panels.get(to)?.over.iter().find(|over| over.piece.panel == panel)?;
-    Some(MeshPoint { face: face + there.piece.first_face, ..*at })
-}
-
-/// The same origin on the mesh of another panel that this one is moulded in one with.
-#[must_use]
-pub fn carry(panels: &[PlacedPanel<'_>], way: (usize, usize), origin: &Origin) -> Option<Origin> {
-    if way.0 == way.1 {
-        return Some(origin.clone());
-    }
-    let (here, there) = (panels.get(way.0)?, panels.get(way.1)?);
-    let pieces = origin
-        .pieces
-        .iter()
-        .map(|piece| {
-            Some(match *piece {
-                OriginPiece::Point(at) => OriginPiece::Point(carry_point(panels, way, &at)?),
-                OriginPiece::Segment { face, from, to } => {
-                    let moved = carry_point(panels, way, &MeshPoint { face, weights: from })?;
-                    OriginPiece::Segment { face: moved.face, from, to }
-                }
-            })
-        })
-        .collect::<Option<Vec<_>>>()?;
-    let laid = there.over.iter().find(|over| over.piece.panel == way.0)?;
-    let filled = match &origin.filled {
-        None => None,
-        Some(outline) => {
-            let corner = |place| match here.mesh.locate(place) {
-                Some(at) => Some(there.mesh.grid(&carry_point(panels, way, &at)?)),
-                // Over an edge of everything: as the panel's own grid goes on there.
-                None => Some(laid.piece.on_chart(place)),
-            };
-            Some(outline.iter().map(|place| corner(*place)).collect::<Option<Vec<_>>>()?)
-        }
-    };
-    Some(Origin { pieces, filled })
 }
