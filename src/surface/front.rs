@@ -21,11 +21,12 @@ pub(super) const MOST_WINDOWS: usize = 12_000_000;
 /// Width of the steps in which the front advances, mm.
 const STEP_MM: f64 = 1.0;
 /// On edges shorter than this, mm, neighbouring windows become one where that changes the
-/// distance by less than [`SHARE`] of itself, all joins on the way together. Without it their
+/// distance by less than [`SHARE`] of itself, all joins on the way together, so that a distance is
+/// right to a millionth and no longer to rounding. Without it their
 /// number grows with the square of the fineness, for differences of nanometres.
 const FINE_MM: f64 = 6.0;
 /// See [`FINE_MM`].
-const SHARE: f64 = 1e-6;
+const SHARE: f64 = 3e-7;
 
 /// The spreading front: what is known so far and what waits, nearest first.
 pub(crate) struct Front<'m, 'w> {
