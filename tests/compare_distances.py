@@ -1,7 +1,6 @@
 """Distances against pygeodesic and planar areas against Shapely, on meshes of this program.
 
-    cargo build --example mesh_distances
-    python3 tests/compare_distances.py MESH_DISTANCES_PROGRAM
+    python3 tests/compare_distances.py cargo run --quiet --example mesh_distances --
 
 Needs trimesh 5.2.0, numpy 2.3.4, pygeodesic 0.1.11 and Shapely 2.2.0. Both programs measure the
 same triangles from the same vertex. Where all edges are 6 mm or longer, every vertex has to agree
@@ -29,7 +28,7 @@ PLAIN_BOUND, FINE_BOUND = 1e-9, 5e-6
 SLIPS = {"fine": 2e-9, "distance": 6e-6}
 AREA_BOUND = 5e-4
 WRONG = os.environ.get("WRONG", "")
-PROGRAM = sys.argv[1]
+PROGRAM = sys.argv[1:]
 HATCH = [(250, 200), (330, 200), (330, 300), (250, 300)]
 PANELS = {
     "flat": "Flat(length_mm: 700, width_mm: 500)",
@@ -66,7 +65,7 @@ def ask(folder, surface, questions, more=""):
     path = os.path.join(folder, "panel.ron")
     with open(path, "w") as out:
         out.write(f'(format: 1, name: "panel", surface: {surface}{more})')
-    run = subprocess.run([PROGRAM, path], input="\n".join(questions), capture_output=True, text=True)
+    run = subprocess.run([*PROGRAM, path], input="\n".join(questions), capture_output=True, text=True)
     if run.returncode != 0:
         sys.exit(f"{surface[:30]}: {run.stderr}")
     return json.loads(run.stdout)

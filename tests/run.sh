@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Runs every check of the project: formatting, lints, documentation, all tests and the comparison
-# with an outside library. Installs what it needs into the target folder and tests/.venv only
+# Runs every check of the project: formatting, lints, documentation, all tests and the comparisons
+# with outside libraries. Installs what it needs into the target folder and tests/.venv only
 # (and missing toolchain components, where rustup is there). Stops at the first failure.
 #
 #     bash tests/run.sh
@@ -10,6 +10,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 PSYCHROLIB=2.5.0
 TRIMESH=5.2.0
 NUMPY=2.3.4
+MEASURING=(pygeodesic==0.1.11 shapely==2.2.0)
 VENV=tests/.venv
 
 stop() {
@@ -100,6 +101,29 @@ compare_scans() {
     return $result
 }
 
+has_measuring() {
+    has_trimesh && "$VENV/bin/python" - "${MEASURING[@]}" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+wanted = [each.split("==") for each in sys.argv[1:]]
+sys.exit(any(importlib.metadata.version(name) != version for name, version in wanted))
+PYTHON
+}
+
+prepare_measuring() {
+    if has_measuring; then
+        echo "${MEASURING[*]} are there"
+        return
+    fi
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check \
+        --only-binary :all: "${MEASURING[@]}" "numpy==$NUMPY" ||
+        stop "${MEASURING[*]} could not be installed: is a package index in reach, and has it wheels for this Python? Everything before this step has passed"
+    has_measuring || stop "${MEASURING[*]} were installed, but are not found in $VENV"
+}
+
+compare_distances() {
+    "$VENV/bin/python" tests/compare_distances.py cargo run --quiet --locked --example mesh_distances --
+}
+
 compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
@@ -114,5 +138,7 @@ step "Python for the comparison" prepare_python
 step "dew points against psychrolib" compare_dew_points
 step "Python for the scans" prepare_trimesh
 step "scans against trimesh" compare_scans
+step "Python for distances" prepare_measuring
+step "distances against pygeodesic, flat areas against Shapely" compare_distances
 
 printf '\nALL PASSED in %d s\n' "$SECONDS"
