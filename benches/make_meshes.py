@@ -27,18 +27,18 @@ def rolls(seed, count):
     return (mixed >> np.uint64(11)).astype(np.float64) / 2.0**53
 
 
-def panel(cells, seed=1, jitter=0.3):
+def panel(cells, seed=1, jitter=0.3, side=SIDE_MM, radius=RADIUS_MM):
     """Places in space, places on the grid and triangles."""
-    step = SIDE_MM / cells
-    across = np.arange(cells + 1) * step - SIDE_MM / 2
+    step = side / cells
+    across = np.arange(cells + 1) * step - side / 2
     u, v = np.meshgrid(across, across)
     shift = (rolls(seed, 2 * (cells + 1) ** 2).reshape(cells + 1, cells + 1, 2) - 0.5) * 2 * jitter * step
     u[:, 1:-1] += shift[:, 1:-1, 0]
     v[1:-1, :] += shift[1:-1, :, 1]
     u, v = u.ravel(), v.ravel()
     reach = np.hypot(u, v)
-    ratio = np.where(reach > 0, RADIUS_MM * np.sin(reach / RADIUS_MM) / np.where(reach > 0, reach, 1), 1)
-    places = np.stack([u * ratio, v * ratio, RADIUS_MM * np.cos(reach / RADIUS_MM)], axis=1)
+    ratio = np.where(reach > 0, radius * np.sin(reach / radius) / np.where(reach > 0, reach, 1), 1)
+    places = np.stack([u * ratio, v * ratio, radius * np.cos(reach / radius)], axis=1)
     j, i = np.divmod(np.arange(cells * cells), cells)
     a = j * (cells + 1) + i
     b, d = a + 1, a + cells + 1
