@@ -77,7 +77,10 @@ def reading(work, target):
 
 
 def marks(work, target):
-    """A hundred marks on a scan of a million triangles; reading and laying out is taken off."""
+    """A hundred marks on a scan of a million triangles; reading and laying out is taken off.
+
+    The scan is thinned as any other is: a skin has at most 60 000 triangles.
+    """
     folder = os.path.join(work, "marks")
     os.makedirs(folder, exist_ok=True)
     mesh = os.path.join(work, "sphere-1M.ply")
@@ -86,10 +89,10 @@ def marks(work, target):
         os.link(mesh, copy)
     with open(os.path.join(folder, "panel.ron"), "w") as out:
         out.write(
-            '(format: 1, name: "body", surface: Scan(file: "body.ply", unit: mm, thin_mm: 0.005, turn_flipped: true), '
+            '(format: 1, name: "body", surface: Scan(file: "body.ply", unit: mm, turn_flipped: true), '
             "laminate: (thickness_mm: 2.5), material: hand_laid_polyester, roles: [skin], back: reached, fixings: none_seen)"
         )
-    rows, kinds = [], ["hole", "crazing", "delamination", "gel_crack"]
+    rows, kinds = [], ["hole", "crazing", "delamination"]
     for number in range(100):
         u, v = -405 + 90 * (number % 10), -405 + 90 * (number // 10)
         far = np.hypot(u, v)
@@ -122,15 +125,19 @@ def marks(work, target):
 def reach(work, target):
     """The same crack on bodies that grow while the fineness and the crack stay."""
     binary = os.path.join(target, "release/examples/spread_mesh")
-    rows = []
+    rows, paths = [], []
     for cells in GROWING:
         path = os.path.join(work, f"sheet-{cells}.ply")
         if not os.path.exists(path):
             make_meshes.write_ply(path, *make_meshes.panel(cells, side=1000 * cells / GROWING[0], radius=1e7))
-        runs = [one for one in (run([binary, path, "400", "250", "50", "100", "200"]) for _ in range(5)) if one]
-        if not runs:
+        paths.append(path)
+    # Turn and turn about, so that other work on the machine falls on all alike.
+    asked = ["400", "250", "50", "100", "200"]
+    rounds = [[run([binary, path, *asked]) for path in paths] for _ in range(7)]
+    for number, path in enumerate(paths):
+        if not all(each[number] for each in rounds):
             sys.exit("plymend itself did not come through")
-        told = [json.loads(one[0]) for one in runs]
+        told = [json.loads(each[number][0]) for each in rounds]
         # Least of several: other work on the machine only adds.
         cost = min(each["field_cpu_s"] + each["areas_cpu_s"] for each in told)
         rows.append({"triangles": told[0]["triangles"], "sha256": digest(path), "cpu_s": cost, "windows": told[0]["windows_kept"]})
