@@ -129,6 +129,27 @@ fn differ(one: &[Vec<f64>], other: &[Vec<f64>]) -> f64 {
     pairs.map(|(a, b)| (a - b).abs() / a.abs().max(1.0)).fold(0.0, f64::max)
 }
 
+#[test]
+fn distances_over_a_seam_are_those_on_one_sheet() {
+    // 400 mm of the seam against 403 mm, so that no corner of the two meshes meets another.
+    for (width_mm, most) in [(400.0, 1e-9), (403.0, 0.02)] {
+        let panels = [flat("left", 600.0, 400.0, ""), flat("right", 500.0, width_mm, "")];
+        let edges = seam([(600.0, 0.0), (600.0, 400.0)], [(0.0, 0.0), (0.0, width_mm)]);
+        let job = read(&panels, &edges, &patch(1, "left", (565.0, 200.0))).expect("whole");
+        let skins = plymend::skins(&job).expect("the skins are joined");
+        let mesh = &skins[0].mesh;
+        let start = Point2::new(520.0, 130.0);
+        let origin = Origin::point(mesh.locate(start).expect("on the sheet"));
+        let reach = DistanceField::spread(mesh, &skins[0].filled, &origin, 400.0).expect("reach");
+        for aim in [(590.0, 300.0), (640.0, 10.0), (700.0, 333.0), (801.0, 190.0)] {
+            let aim = Point2::new(aim.0, aim.1);
+            let found = reach.at(&mesh.locate(aim).expect("on the joined sheet"));
+            let off = (found / (aim - start).norm() - 1.0).abs();
+            assert!(off < most, "{aim}: {off:e}");
+        }
+    }
+}
+
 fn sheets() -> [String; 2] {
     [flat("left", 600.0, 400.0, ""), flat("right", 500.0, 400.0, "")]
 }

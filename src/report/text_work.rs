@@ -103,7 +103,10 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
             let shares: Vec<String> =
                 shares.map(|one| format!("{:.4} m² on the {}", one.area_m2, one.panel)).collect();
             let rules = page.rules(&[id::OVER_SEAM]);
-            page.line(5, &format!("over the seam, high: {} {rules}", shares.join(", ")));
+            page.line(5, &format!(
+                    "over the seam, high: {}; laid out with the laminate of the panel each mark is on {rules}",
+                    shares.join(", ")
+                ));
         }
         if cases.high.prepared_back_area_m2 > 0.0 {
             let rules = page.rules(&[id::BACKING_PREPARED]);
