@@ -188,26 +188,33 @@ pub fn energy(job: &Job) -> VehicleEnergy {
 pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
     let panels = skins(job)?;
     let answer = work(job, &panels)?;
-    Ok(report::build::report(
+    Ok(reported(job, &panels, &answer))
+}
+
+fn reported(job: &Job, panels: &[PlacedPanel<'_>], answer: &Answer<'_>) -> Report {
+    report::build::report(
         job,
-        &panels,
+        panels,
         &answer.findings,
         &answer.plan,
         &answer.materials,
         &answer.shop,
         energy(job),
-    ))
+    )
 }
 
-/// Removal of every repair in space, for measuring with other software: one text a repair and
-/// case, with the name of the panel whose mesh it lies on.
+/// [`estimate`], and with it the removal of every repair in space, for measuring with other
+/// software: one text a repair and case, with the name of the panel whose mesh it lies on.
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
-pub fn geometry(job: &Job) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
+pub fn estimate_with_geometry(
+    job: &Job,
+) -> Result<(Report, Vec<(String, String)>), Vec<Diagnostic>> {
     let panels = skins(job)?;
     let answer = work(job, &panels)?;
-    Ok(report::geometry::texts(&panels, &answer.findings, &answer.plan))
+    let texts = report::geometry::texts(&panels, &answer.findings, &answer.plan);
+    Ok((reported(job, &panels, &answer), texts))
 }
 
 /// Three figures as one, for reading in examples and tests.

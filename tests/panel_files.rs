@@ -40,7 +40,14 @@ fn check_places(path: &Path, panel: &Panel, skin: &Skin) {
 
 fn on_face(path: &Path, name: &str, skin: &Skin, (u, v): (f64, f64)) {
     let (point, miss) = skin.mesh.nearest(Point2::new(u, v));
-    let on_rim = skin.outline.iter().any(|p| (p - Point2::new(u, v)).norm() < 1e-6);
+    // On the line where face and turned edge meet either of them may be found.
+    let place = Point2::new(u, v);
+    let ends = skin.outline.iter().zip(skin.outline.iter().cycle().skip(1));
+    let on_rim = ends.into_iter().any(|(a, b)| {
+        let along = b - a;
+        let t = ((place - a).dot(&along) / along.norm_squared()).clamp(0.0, 1.0);
+        (a + along * t - place).norm() < 1e-6
+    });
     let turned = skin.mesh.tags[point.face as usize].on_return;
     assert!(
         miss < 1e-6 && (!turned || on_rim),

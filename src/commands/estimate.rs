@@ -17,7 +17,11 @@ pub(super) fn run(
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
-    let (job, report) = worked_out(survey, named)?;
+    let job = read(survey, named)?;
+    let (report, files) = match geometry {
+        Some(_) => plymend::estimate_with_geometry(&job)?,
+        None => (plymend::estimate(&job)?, Vec::new()),
+    };
     let text = match format {
         Format::Json => json::text(&report),
         Format::Text if typed.quiet => with_reason(text::brief(&report), &report),
@@ -27,7 +31,6 @@ pub(super) fn run(
         }
     };
     if let Some(folder) = geometry {
-        let files = hooks::geometry(&job, &report)?;
         make_folder(folder).map_err(|fault| vec![fault])?;
         for (name, text) in &files {
             let path = format!("{}/{name}", folder.trim_end_matches('/'));
@@ -43,17 +46,16 @@ pub(super) fn assess(
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
-    let (job, report) = worked_out(survey, named)?;
+    let job = read(survey, named)?;
+    let report = plymend::estimate(&job)?;
     let text = with_reason(hooks::assessed(&report), &report);
     Ok(said(text, job, &report, output, typed))
 }
 
-fn worked_out(survey: &str, named: &NamedFiles) -> Result<(Job, Report), Vec<Diagnostic>> {
+fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {
     let named =
         Named { shop: named.shop.clone(), stock: named.stock.clone(), rules: named.rules.clone() };
-    let job = job::job(&JobFolder::of(survey), survey, &named)?;
-    let report = plymend::estimate(&job)?;
-    Ok((job, report))
+    job::job(&JobFolder::of(survey), survey, &named)
 }
 
 fn said(text: String, job: Job, report: &Report, output: Output, typed: &Typed) -> Answer {

@@ -113,14 +113,6 @@ pub(super) fn assessed(report: &Report) -> String {
     text::full(&report, text::Wide::Usual)
 }
 
-/// Removal sets, file name and JSON text each.
-pub(super) fn geometry(
-    job: &Job,
-    _report: &Report,
-) -> Result<Vec<(String, String)>, Vec<Diagnostic>> {
-    plymend::geometry(job)
-}
-
 /// A caution by its code, at length.
 pub(super) fn caution(code: &str) -> Option<String> {
     let row = table::find(code)?;
