@@ -268,3 +268,26 @@ fn an_old_patch_on_one_side_is_kept_with_its_mark() {
     assert_eq!(found.action, "refer");
     assert!(found.as_recorded.contains("loose"));
 }
+
+#[test]
+fn a_long_crack_of_unknown_direction_is_held_against_a_hinge_it_may_run_to() {
+    let lid = r#"(format: 1, name: "lid", surface: Flat(length_mm: 2000, width_mm: 1500),
+        material: hand_laid_polyester, roles: [skin], back: reached,
+        fixings: Listed([(name: "hinge", at: (100, 750), carries: hinge, state: sound)]))"#;
+    let refers = |length_mm: u32| {
+        let survey = format!(
+            r#"(format: 1, panels: [(name: "lid", file: "lid.ron")],
+            marks: [(id: 1, panel: "lid", kind: through_crack, edges_move: no, place: On(650, 750),
+                shape: Line(length_mm: {length_mm}, direction: unknown))])"#
+        );
+        let folder = TextFolder::from([("survey.ron", survey.as_str()), ("lid.ron", lid)]);
+        let job = job(&folder, "survey.ron", &Named::default()).expect("whole");
+        let panels = plymend::skins(&job).expect("a skin");
+        let answer = plymend::work(&job, &panels).expect("worked");
+        let mut reasons = answer.findings.iter().flat_map(|one| &one.judged.reasons);
+        reasons.any(|one| one.rule == "REFER-MOVING")
+    };
+    // 550 mm from the hinge: found twice as long it may run to it, or stay well clear.
+    assert!(refers(600));
+    assert!(!refers(100));
+}

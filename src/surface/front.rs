@@ -302,3 +302,66 @@ impl Cell {
         along.y.atan2(along.x)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use nalgebra::{Point2, Point3};
+
+    use crate::surface::field::DistanceField;
+    use crate::surface::mesh::{FaceTag, Mesh};
+    use crate::surface::origin::Origin;
+
+    /// An uneven piece of a sphere, its edges about `cell` long and everything else in proportion.
+    fn sphere(cell: f64) -> Mesh {
+        let count = 30_u32;
+        let (mut positions, mut grid, mut faces) = (Vec::new(), Vec::new(), Vec::new());
+        let mut dice = 1_u32;
+        let mut roll = || {
+            dice = dice.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            f64::from(dice >> 8) / f64::from(1_u32 << 24) - 0.5
+        };
+        for j in 0..=count {
+            for i in 0..=count {
+                let half = f64::from(count) / 2.0;
+                let (u, v) =
+                    (f64::from(i) - half + 0.5 * roll(), f64::from(j) - half + 0.5 * roll());
+                grid.push(Point2::new(u, v) * cell);
+                let up = (50.0_f64.powi(2) - u * u - v * v).sqrt();
+                positions.push(Point3::new(u, v, up) * cell);
+            }
+        }
+        for j in 0..count {
+            for i in 0..count {
+                let a = j * (count + 1) + i;
+                let (b, c, d) = (a + 1, a + count + 2, a + count + 1);
+                faces.extend([[a, b, c], [a, c, d]]);
+            }
+        }
+        let tags = vec![FaceTag::default(); faces.len()];
+        Mesh::new(positions, grid, faces, tags).unwrap()
+    }
+
+    #[test]
+    fn joined_windows_leave_no_corner_between_them() {
+        // The same skin 32 times as large has no short edges, and joins nothing inexactly.
+        let scale = 32.0;
+        let (fine, plain) = (sphere(1.5), sphere(1.5 * scale));
+        let spread = |mesh: &Mesh, limit: f64| {
+            let start = mesh.locate(Point2::origin()).unwrap();
+            let passable = vec![true; mesh.faces.len()];
+            let field =
+                DistanceField::spread(mesh, &passable, &Origin::point(start), limit).unwrap();
+            let corners = (0..mesh.faces.len() as u32)
+                .flat_map(|face| [0, 1, 2].map(|side| mesh.on_edge(face, side, 0.0)));
+            let found: Vec<f64> = corners.map(|corner| field.at(&corner)).collect();
+            (found, field.window_count())
+        };
+        let (joined, few) = spread(&fine, 100.0);
+        let (exact, many) = spread(&plain, 100.0 * scale);
+        assert!(few < many, "nothing was joined: {few} windows, {many} without joining");
+        for (one, other) in joined.iter().zip(&exact) {
+            let off = (one * scale - other).abs();
+            assert!(off <= 1e-6 * other + 1e-9, "{one} for {}", other / scale);
+        }
+    }
+}

@@ -10,6 +10,9 @@ use std::f64::consts::PI;
 /// Turning further than this a line would meet the straight edge laid over it again.
 pub(crate) const MOST_TURN: f64 = PI;
 
+/// Beyond this from the solution a turning is taken to lie on its side of it, radians.
+const NEAR_TURN: f64 = 1e-10;
+
 const GAUSS: [(f64, f64); 5] = [
     (-0.906_179_845_938_664, 0.236_926_885_056_189_1),
     (-0.538_469_310_105_683_1, 0.478_628_670_499_366_5),
@@ -138,13 +141,34 @@ impl Spread {
         if crown > most {
             return Err(most);
         }
-        // False position with the end that stays halved each time (Illinois): a crown costs much.
+        // Where it lies is soon known closely: halving need ask for a crown near there only.
+        let near = self.turn_near(crown, most);
+        let (mut low, mut high) = (0.0, MOST_TURN);
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            let below = if (middle - near).abs() > NEAR_TURN {
+                middle < near
+            } else {
+                self.crown(middle) < crown
+            };
+            if below {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Ok(0.5 * (low + high))
+    }
+
+    /// The turning for a crown to well within [`NEAR_TURN`]: false position, the end that stays
+    /// halved each time (Illinois).
+    fn turn_near(self, crown: f64, most: f64) -> f64 {
         let (mut low, mut high) = ((0.0, -crown), (MOST_TURN, most - crown));
         let mut moved_low = None;
-        let mut turn = 0.5 * MOST_TURN;
+        let mut turn = MOST_TURN;
         for _ in 0..80 {
             if high.1 <= 0.0 {
-                return Ok(high.0);
+                break;
             }
             turn = (low.0 * high.1 - high.0 * low.1) / (high.1 - low.1);
             let off = self.crown(turn) - crown;
@@ -152,17 +176,17 @@ impl Spread {
                 break;
             }
             let is_low = off < 0.0;
-            let again = moved_low == Some(is_low);
+            let share = if moved_low == Some(is_low) { 0.5 } else { 1.0 };
             if is_low {
                 low = (turn, off);
-                high.1 *= if again { 0.5 } else { 1.0 };
+                high.1 *= share;
             } else {
                 high = (turn, off);
-                low.1 *= if again { 0.5 } else { 1.0 };
+                low.1 *= share;
             }
             moved_low = Some(is_low);
         }
-        Ok(turn)
+        turn
     }
 }
 
