@@ -203,14 +203,15 @@ fn reported(job: &Job, panels: &[PlacedPanel<'_>], answer: &Answer<'_>) -> Repor
     )
 }
 
+/// Texts with the name of the file each is for.
+pub type GeometryTexts = Vec<(String, String)>;
+
 /// [`estimate`], and with it the removal of every repair in space, for measuring with other
 /// software: one text a repair and case, with the name of the panel whose mesh it lies on.
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
-pub fn estimate_with_geometry(
-    job: &Job,
-) -> Result<(Report, Vec<(String, String)>), Vec<Diagnostic>> {
+pub fn estimate_with_geometry(job: &Job) -> Result<(Report, GeometryTexts), Vec<Diagnostic>> {
     let panels = skins(job)?;
     let answer = work(job, &panels)?;
     let texts = report::geometry::texts(&panels, &answer.findings, &answer.plan);
