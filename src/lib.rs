@@ -163,10 +163,7 @@ pub fn work<'j>(job: &'j Job, panels: &[PlacedPanel<'_>]) -> Result<Answer<'j>, 
         .repairs
         .iter()
         .map(|repair| {
-            let material = panels
-                .get(repair.panel)
-                .map_or(model::panel::Material::Unknown, |panel| panel.of.panel.material);
-            repair.areas.map(|areas| materials::of_repair(&job.stock, material, areas))
+            repair.areas.map(|areas| materials::of_repair(&job.stock, repair.material, areas))
         })
         .collect();
     let doses = materials::doses(&job.book, job.shop.as_ref().map(|(_, shop)| shop));

@@ -200,3 +200,26 @@ fn completions_and_manual_are_made() {
     assert!(manual.contains("plymend\\-estimate"), "{manual}");
     assert!(manual.contains("Exit codes"));
 }
+
+#[test]
+fn the_check_of_a_body_finds_seams_that_do_not_fit() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path();
+    for (name, width_mm) in [("one", 400), ("other", 300)] {
+        let panel = format!(
+            "(format: 1, name: \"{name}\", surface: Flat(length_mm: 500, width_mm: {width_mm}))"
+        );
+        fs::write(path.join(format!("{name}.ron")), panel).unwrap();
+    }
+    for (end, code_expected) in [(400, 1), (300, 0)] {
+        let body = format!(
+            "(format: 1, name: \"body\", panels: [(file: \"one.ron\"), (file: \"other.ron\")], \
+             seams: [(one: (panel: \"one\", along: [On(500, 0), On(500, {end})]), \
+             other: (panel: \"other\", along: [On(0, 0), On(0, 300)]))])"
+        );
+        fs::write(path.join("body.ron"), body).unwrap();
+        let check = run(path, &["check", "body.ron"]);
+        assert_eq!(code(&check), code_expected, "{}", err(&check));
+        assert_eq!(err(&check).contains("SEAM-LENGTH"), code_expected == 1);
+    }
+}

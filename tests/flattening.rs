@@ -19,7 +19,7 @@ use build::{Shape, all, at, grid_mesh};
 use nalgebra::Point2;
 use plymend::surface::closed::closed_rim;
 use plymend::surface::field::DistanceField;
-use plymend::surface::flatten::Flat;
+use plymend::surface::flatten::LaidFlat;
 use plymend::surface::level::area_within;
 use plymend::surface::mesh::{FaceId, FaceTag, Mesh, MeshPoint};
 use plymend::surface::origin::Origin;
@@ -43,8 +43,8 @@ fn askew(mesh: &Mesh) -> Mesh {
         .expect("stays lawful")
 }
 
-fn only<'m>(mesh: &'m Mesh, part: &[FaceId]) -> Flat<'m> {
-    let mut sheets = Flat::of(mesh, part);
+fn only<'m>(mesh: &'m Mesh, part: &[FaceId]) -> LaidFlat<'m> {
+    let mut sheets = LaidFlat::of(mesh, part);
     assert_eq!(sheets.len(), 1);
     sheets.remove(0)
 }
@@ -147,13 +147,13 @@ fn discs_of_a_sphere_give_as_little_as_a_library_finds() {
 fn parts_that_do_not_hang_together_are_sheets_of_their_own() {
     let mesh = grid_mesh(Shape::Saddle, 480.0, 20.0, 4, false);
     let part = faces(&mesh, |g| g.x.abs() > 60.0 && g.coords.norm() < 200.0);
-    let sheets = Flat::of(&mesh, &part);
+    let sheets = LaidFlat::of(&mesh, &part);
     assert_eq!(sheets.len(), 2);
     assert_eq!(sheets.iter().map(|sheet| sheet.faces.len()).sum::<usize>(), part.len());
     let other =
         MeshPoint { face: sheets[1].faces[0], weights: nalgebra::Vector3::repeat(1.0 / 3.0) };
     assert!(sheets[0].place(&other).is_none());
-    assert!(Flat::of(&mesh, &[]).is_empty());
+    assert!(LaidFlat::of(&mesh, &[]).is_empty());
 }
 
 #[test]

@@ -23,7 +23,7 @@ use std::f64::consts::PI;
 use build::{Shape, grid_mesh};
 use nalgebra::Point2;
 use plymend::damage::pattern::{FlatLine, Pattern, lie};
-use plymend::surface::flatten::Flat;
+use plymend::surface::flatten::LaidFlat;
 use throwing::{Dice, parallel, radial, random, rings};
 
 /// Seeds of the stated rates.
@@ -113,7 +113,7 @@ fn patterns_on_doubly_curved_skins_are_found_once_laid_flat() {
     for shape in [Shape::Sphere, Shape::Saddle] {
         let mesh = grid_mesh(shape, 360.0, 12.0, 21, false);
         let every: Vec<u32> = (0..mesh.faces.len() as u32).collect();
-        let sheet = Flat::of(&mesh, &every).remove(0);
+        let sheet = LaidFlat::of(&mesh, &every).remove(0);
         let carry = |lines: &[FlatLine]| -> Vec<FlatLine> {
             let lay = |place: &Point2<f64>| {
                 let on_skin = mesh.locate(*place).expect("the pattern lies on the panel");

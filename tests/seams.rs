@@ -49,16 +49,22 @@ fn beside(length_mm: f64, width_mm: f64) -> String {
     seam([(length_mm, 0.0), (length_mm, width_mm)], [(0.0, 0.0), (0.0, width_mm)])
 }
 
-fn read(panels: &[String], seams: &str, marks: &str) -> Result<Job, Vec<Diagnostic>> {
+/// A body of panels with more in its file, and a survey of it.
+fn folder(panels: &[String], body: &str, survey: &str, marks: &str) -> TextFolder {
     let mut folder = TextFolder::default();
     let mut files = String::new();
     for (number, panel) in panels.iter().enumerate() {
         folder.put(&format!("p{number}.ron"), panel);
         let _ = write!(files, "(file: \"p{number}.ron\"), ");
     }
+    folder.put("body.ron", &format!("(format: 1, name: \"b\", panels: [{files}], {body})"));
     folder
-        .put("body.ron", &format!("(format: 1, name: \"b\", panels: [{files}], seams: [{seams}])"));
-    folder.put("survey.ron", &format!("(format: 1, body: \"body.ron\", marks: [{marks}])"));
+        .put("survey.ron", &format!("(format: 1, body: \"body.ron\", {survey} marks: [{marks}])"));
+    folder
+}
+
+fn read(panels: &[String], seams: &str, marks: &str) -> Result<Job, Vec<Diagnostic>> {
+    let folder = folder(panels, &format!("seams: [{seams}]"), "", marks);
     job(&folder, "survey.ron", &Named::default())
 }
 
@@ -410,4 +416,70 @@ fn a_repair_over_a_seam_is_told_by_panel() {
     assert!(high.prepared_by_panel[1].area_m2 > 0.01);
     let alone = estimate(&sheets(), "", &patch(1, "left", (570.0, 200.0)));
     assert!(alone.repairs[0].scenarios.high.prepared_by_panel.is_empty());
+}
+
+fn report_with(panels: &[String], body: &str, survey: &str, marks: &str) -> Report {
+    let folder = folder(panels, body, survey, marks);
+    let job = job(&folder, "survey.ron", &Named::default()).expect("the job is whole");
+    plymend::estimate(&job).expect("the job is worked out")
+}
+
+#[test]
+fn hinges_on_both_sides_of_a_seam_stop_both_panels() {
+    let left = flat("left", 600.0, 400.0, &latch("hook", (570.0, 150.0)));
+    let right = flat("right", 500.0, 400.0, &latch("pin", (20.0, 220.0)));
+    let both = [left.replace("roles: [skin]", "roles: [opens]"), right];
+    let report = estimate(&both, &beside(600.0, 400.0), &crack(1, "left", (560.0, 200.0), 90.0));
+    for name in ["\"hook\"", "\"pin\" of the right over the seam"] {
+        assert!(report.referrals.iter().any(|one| one.reason.contains(name)), "{name}");
+    }
+    for name in ["left", "right"] {
+        assert!(report.stops.iter().any(|one| one.text.contains(name)), "no stop names {name}");
+    }
+}
+
+#[test]
+fn a_rule_that_looks_farther_looks_farther_over_a_seam_too() {
+    let right = flat("right", 500.0, 400.0, "fixings: unknown");
+    let panels = [flat("left", 1500.0, 400.0, ""), right];
+    let seam = seam([(1500.0, 0.0), (1500.0, 400.0)], [(0.0, 0.0), (0.0, 400.0)]);
+    let marks = crack(1, "left", (700.0, 200.0), 90.0);
+    let mut folder = folder(&panels, &format!("seams: [{seam}]"), "", &marks);
+    folder.put("rules.ron", "(format: 1, changes: [(id: \"REFER-VITAL\", value: 1200)])");
+    for (rules, referred) in [(None, false), (Some("rules.ron".to_owned()), true)] {
+        let named = Named { rules, ..Named::default() };
+        let job = job(&folder, "survey.ron", &named).expect("the job is whole");
+        let report = plymend::estimate(&job).expect("it is worked out");
+        assert_eq!(report.findings[0].action == "refer", referred);
+    }
+}
+
+#[test]
+fn what_the_neighbour_is_made_of_counts_for_what_comes_on_to_it() {
+    let [left, right] = sheets();
+    let unknown = right.replace("hand_laid_polyester", "unknown");
+    let seams = format!("seams: [{}]", beside(600.0, 400.0));
+    let told = |panels: &[String], u: f64| {
+        let report = report_with(panels, &seams, "air_c: 20,", &patch(1, "left", (u, 200.0)));
+        assert_eq!(report.findings[0].action, "repair");
+        report.cautions.iter().any(|one| one.code == "MATERIAL")
+    };
+    assert!(told(&[left.clone(), unknown.clone()], 570.0));
+    assert!(!told(&[left.clone(), unknown], 150.0));
+    assert!(!told(&[left, right], 570.0));
+}
+
+#[test]
+fn what_is_live_behind_the_neighbour_is_said_of_a_mark_that_comes_on_to_it() {
+    let body = format!(
+        "seams: [{}], live_parts: [(what: \"charger\", behind: \"right\")], \
+         energy: (traction_battery: present)",
+        beside(600.0, 400.0)
+    );
+    let said = |u: f64| {
+        let report = report_with(&sheets(), &body, "", &patch(1, "left", (u, 200.0)));
+        report.cautions.iter().any(|one| one.text.contains("charger behind the right (mark 1)"))
+    };
+    assert!(said(570.0));
+    assert!(!said(150.0));
 }

@@ -13,7 +13,7 @@ use plymend::surface::allowed::{Reading, allowed_region};
 use plymend::surface::closed::closed_rim;
 use plymend::surface::ellipse::Ellipse;
 use plymend::surface::field::DistanceField;
-use plymend::surface::flatten::Flat;
+use plymend::surface::flatten::LaidFlat;
 use plymend::surface::level::area_within;
 use plymend::surface::mesh::{Mesh, MeshPoint};
 use plymend::surface::origin::Origin;
@@ -91,7 +91,7 @@ fn reaches(mesh: &Mesh, crack: &[MeshPoint], plies: &[Ply]) -> String {
 fn laid_flat(mesh: &Mesh, crack: &[MeshPoint], field: &DistanceField<'_>, plies: &[Ply]) -> String {
     let mut drawing = Drawing::default();
     let reach = REACHES[REACHES.len() - 1];
-    for sheet in Flat::of(mesh, &field.faces_within(reach)) {
+    for sheet in LaidFlat::of(mesh, &field.faces_within(reach)) {
         for line in net(mesh, 50.0, &|point| field.at(point) <= reach) {
             drawing.line(sheet.line(&line), Pen::Grid);
         }

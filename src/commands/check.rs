@@ -1,5 +1,7 @@
 //! `check`: every fault of every file.
 
+use std::path::Path;
+
 use plymend::diagnostic::Diagnostic;
 use plymend::read::kind::{FileKind, kind};
 use plymend::read::text::Loaded;
@@ -39,6 +41,36 @@ pub(super) fn run(files: &[String], typed: &Typed) -> Result<Answer, Vec<Diagnos
     Ok(answer)
 }
 
+/// A body's folder with a survey in it that names the body and nothing else.
+struct BareSurvey<'a> {
+    folder: &'a JobFolder,
+    name: String,
+    text: String,
+}
+
+impl<'a> BareSurvey<'a> {
+    fn of(folder: &'a JobFolder, body: &str) -> Self {
+        let body = Path::new(body);
+        let own = body.file_name().map_or_else(String::new, |own| own.to_string_lossy().into());
+        Self {
+            folder,
+            // No file on a disk has this name.
+            name: body.with_file_name("\u{0}survey").to_string_lossy().into(),
+            text: format!("(format: 1, body: {own:?})"),
+        }
+    }
+}
+
+impl Folder for BareSurvey<'_> {
+    fn text(&self, name: &str) -> Result<String, Diagnostic> {
+        if name == self.name { Ok(self.text.clone()) } else { self.folder.text(name) }
+    }
+
+    fn bytes(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
+        self.folder.bytes(name)
+    }
+}
+
 /// Checks one readable file and writes its line.
 fn told(folder: &JobFolder, file: &str, text: &str, answer: &mut Answer) -> Vec<Diagnostic> {
     let loaded = Loaded::new(file, text);
@@ -61,9 +93,11 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
             answer.files_read.extend(job.files_read.iter().cloned());
             hooks::places(&job)
         }),
-        FileKind::Body => {
-            job::body(folder, file).map(|(panels, texts)| hooks::skins(&panels, &texts))
-        }
+        // Seams are found on the skins that they join, as a survey of the body finds them.
+        FileKind::Body => job::body(folder, file).and_then(|_| {
+            let survey = BareSurvey::of(folder, file);
+            job::job(&survey, &survey.name, &Named::default()).map(|job| hooks::places(&job))
+        }),
         FileKind::Panel => {
             job::panel(folder, file).map(|(panel, texts)| hooks::skins(&[panel], &texts))
         }

@@ -70,6 +70,15 @@ impl Finding<'_> {
         }
     }
 
+    /// Its panel, by number in the job, and those over a seam that something comes on to which
+    /// goes so far beyond the mark, mm.
+    #[must_use]
+    pub fn panels(&self, on: &PlacedPanel<'_>, beyond_mm: f64) -> Vec<usize> {
+        let near = self.over.iter().filter(|near| near.least_mm <= beyond_mm);
+        let over = near.filter_map(|near| Some(on.over.get(near.over)?.piece.panel));
+        std::iter::once(self.placed.panel).chain(over).collect()
+    }
+
     /// What must not be done while it is as it is.
     #[must_use]
     pub fn stops(&self, panel: &PlacedPanel<'_>) -> Vec<stops::Stop> {

@@ -12,8 +12,8 @@ use crate::surface::field::DistanceField;
 use crate::surface::origin::Origin;
 use crate::surface::placed::{OverSeam, PlacedPanel};
 
-/// Panels farther over the skin than this from a mark are not measured to, mm: no reach of a
-/// repair and no row of the fixings comes near it.
+/// Panels farther over the skin than this from a mark are not measured to, mm, unless a row of the
+/// fixings asks for more: no reach of a repair comes near it.
 const LOOKED_MM: f64 = 600.0;
 /// Places along one edge of a seam that are measured to.
 const PLACES: u32 = 8;
@@ -51,7 +51,7 @@ pub fn near(
     };
     let mut least = vec![f64::INFINITY; panel.over.len()];
     for (origin, out_mm) in from {
-        let limit_mm = LOOKED_MM + out_mm + error_mm;
+        let limit_mm = LOOKED_MM.max(widest_mm(book)) + out_mm + error_mm;
         let field = DistanceField::spread(mesh, &panel.filled, &origin, limit_mm)
             .map_err(|why| why.to_string())?;
         for (least, over) in least.iter_mut().zip(&panel.over) {
@@ -98,7 +98,9 @@ pub(super) fn judge<'j>(
         }
     }
     for reason in &alone.judged.reasons {
-        let same = |known: &Reason| known.rule == reason.rule && known.carries == reason.carries;
+        let same = |known: &Reason| {
+            (known.rule, known.carries, &known.over) == (reason.rule, reason.carries, &reason.over)
+        };
         if !found.judged.reasons.iter().any(same) {
             found.judged.reasons.push(reason.clone());
         }
@@ -116,6 +118,20 @@ pub(super) fn judge<'j>(
     }
     found.judged.in_order();
     found.alone = Some(Box::new(alone));
+}
+
+/// The farthest that any row of the fixings asks about, mm.
+fn widest_mm(book: &Book) -> f64 {
+    [
+        id::REFER_VITAL,
+        id::REFER_MOVING,
+        id::REFER_BODY_MOUNT,
+        id::REFER_BODY_MOUNT_GEL,
+        id::REFER_BRACKET,
+    ]
+    .map(|rule| book.figure(rule))
+    .into_iter()
+    .fold(0.0, f64::max)
 }
 
 /// What the panels refer that something comes on to which goes so far beyond the mark, mm.
@@ -139,11 +155,7 @@ pub fn reasons(
             }
         }
         // A fixing nobody has listed may stand at the seam itself.
-        let widest_mm = [id::REFER_VITAL, id::REFER_MOVING, id::REFER_BODY_MOUNT]
-            .map(|rule| book.figure(rule))
-            .into_iter()
-            .fold(0.0, f64::max);
-        let in_reach = near.least_mm <= beyond_mm.max(widest_mm);
+        let in_reach = near.least_mm <= beyond_mm.max(widest_mm(book));
         if in_reach && !paint_only && matches!(of.fixings, Fixings::Unknown) {
             referral::by_unknown_fixings(of, &mut there);
         }

@@ -15,7 +15,8 @@ use std::collections::BTreeSet;
 use rayon::prelude::*;
 
 use crate::damage::Finding;
-use crate::damage::referral::is_paint_only;
+use crate::damage::referral::{Reason, is_paint_only};
+use crate::model::panel::Material;
 use crate::model::stock::Stock;
 use crate::model::survey::{Side, Tried};
 use crate::model::words;
@@ -57,6 +58,10 @@ pub struct Repair<'s> {
     pub panel: usize,
     /// Number of the panel whose mesh it is measured on: its own, or one moulded in one with it.
     pub laid_on: usize,
+    /// Every panel its marks are on or its work may come on to, its own first.
+    pub panels: Vec<usize>,
+    /// What they are made of; not known where one of them is not.
+    pub material: Material,
     /// The side it is worked from.
     pub side: Side,
     /// Its marks, as numbers into the findings.
@@ -161,8 +166,9 @@ fn work_of<'p, 's>(
     if !referred {
         reached.extend(over_seam::reasons(book, panel, finding, &planned));
     }
-    let known: BTreeSet<_> = finding.judged.reasons.iter().map(|reason| reason.carries).collect();
-    reached.retain(|reason| reason.carries.is_none() || !known.contains(&reason.carries));
+    let loads = |reason: &Reason| (reason.carries, reason.over.clone());
+    let known: BTreeSet<_> = finding.judged.reasons.iter().map(loads).collect();
+    reached.retain(|reason| reason.carries.is_none() || !known.contains(&loads(reason)));
     if reached.is_empty() {
         return Ok((!referred).then_some(planned));
     }
@@ -306,11 +312,28 @@ fn lay_out<'s>(
             .flat_map(|(finding, work)| removal_shapes(panels, laid_on, finding, work, case))
             .collect()
     });
+    let mut on = vec![first.placed.panel];
+    for number in members {
+        let (Some(finding), Some(work)) = (findings.get(*number), works.get(*number)?) else {
+            continue;
+        };
+        let own = panels.get(finding.placed.panel)?;
+        let beyond_mm = over_seam::beyond_mm(book, work);
+        on.extend(
+            finding
+                .panels(own, beyond_mm)
+                .into_iter()
+                .filter(|one| !on.contains(one))
+                .collect::<Vec<_>>(),
+        );
+    }
     let mut measured = layout::Measured::default();
     Some(Repair {
         id: String::new(),
         panel: first.placed.panel,
         laid_on,
+        material: over_seam::material(panels, &on),
+        panels: on,
         side,
         findings: members.to_vec(),
         areas: Cases::from_fn(|case| layout::areas(book, side, &of, case, &mut measured)),

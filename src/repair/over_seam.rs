@@ -12,8 +12,8 @@ use super::work::MarkWork;
 use crate::damage::Finding;
 use crate::damage::over_seam;
 use crate::damage::referral::Reason;
-use crate::quantity::Case;
-use crate::quantity::Cases;
+use crate::model::panel::Material;
+use crate::quantity::{Case, Cases};
 use crate::rules::{Book, id};
 use crate::surface::field::DistanceField;
 use crate::surface::origin::Origin;
@@ -82,13 +82,30 @@ pub fn reasons(
     finding: &Finding<'_>,
     work: &MarkWork<'_, '_>,
 ) -> Vec<Reason> {
+    over_seam::reasons(book, panel, finding, beyond_mm(book, work))
+}
+
+/// How far beyond a mark as found its repair is prepared in the high case, mm, on either side.
+#[must_use]
+pub fn beyond_mm(book: &Book, work: &MarkWork<'_, '_>) -> f64 {
     let of = work.cases.get(Case::High);
     let prepared_mm = book.figure(id::PREPARED).max(book.figure(id::BACKING_PREPARED));
     let parts = of.parts.iter().map(|part| part.removal_mm + part.outermost_mm());
     let back = of.backing.iter().map(|back| back.removal_mm + back.reach_mm);
     // Counted from the rim of the mark as found, though removal has its growth in it already.
-    let beyond_mm = parts.chain(back).fold(0.0, f64::max) + prepared_mm;
-    over_seam::reasons(book, panel, finding, beyond_mm)
+    parts.chain(back).fold(0.0, f64::max) + prepared_mm
+}
+
+/// What the panels of a repair are made of: where one of them is not known, none is.
+#[must_use]
+pub fn material(panels: &[PlacedPanel<'_>], on: &[usize]) -> Material {
+    let of = |panel: &usize| panels.get(*panel).map(|panel| panel.of.panel.material);
+    let all: Vec<Material> = on.iter().filter_map(of).collect();
+    match all.first() {
+        // Two known materials are never moulded in one.
+        Some(first) if !all.contains(&Material::Unknown) => *first,
+        _ => Material::Unknown,
+    }
 }
 
 /// Prepared ground of a repair by panel, m2, where it lies on more than its own; by name.

@@ -87,9 +87,9 @@ pub fn answers(scene: &Scene<'_>) -> Vec<Answer> {
 /// What the panels with marks are said to be made of.
 fn materials(scene: &Scene<'_>, add: &mut dyn FnMut(&'static str, String, String)) {
     let mut said: Vec<(Material, Vec<&str>)> = Vec::new();
-    for (number, panel) in scene.panels.iter().enumerate() {
+    for panel in scene.panels {
         let material = panel.of.panel.material;
-        let marked = scene.findings.iter().any(|finding| finding.placed.panel == number);
+        let marked = scene.marks_on(&panel.of.name).next().is_some();
         if !marked || material == Material::Unknown {
             continue;
         }

@@ -28,6 +28,7 @@ use crate::materials::JobMaterials;
 use crate::model::body::VehicleEnergy;
 use crate::read::job::Job;
 use crate::repair::{Plan, Repair};
+use crate::rules::id;
 use crate::shop::plan::ShopPlan;
 use crate::surface::placed::PlacedPanel;
 
@@ -50,7 +51,29 @@ pub struct Scene<'a> {
     pub energy: VehicleEnergy,
 }
 
-impl Scene<'_> {
+impl<'a> Scene<'a> {
+    /// The panel of a mark and those over a seam that it, or the work at it, may come on to.
+    fn touched(&self, finding: &Finding<'_>) -> impl Iterator<Item = &'a PlacedPanel<'a>> {
+        let own = self.panels.get(finding.placed.panel);
+        let border_mm = self.job.book.figure(id::PREPARED);
+        let mut numbers = own.map_or_else(Vec::new, |own| finding.panels(own, border_mm));
+        let with = |repair: &&Repair<'_>| {
+            let mut of = repair.findings.iter().filter_map(|number| self.findings.get(*number));
+            of.any(|one| one.mark().id == finding.mark().id)
+        };
+        numbers.extend(self.plan.repairs.iter().filter(with).flat_map(|one| one.panels.clone()));
+        let panels = self.panels;
+        numbers.sort_unstable();
+        numbers.dedup();
+        numbers.into_iter().filter_map(move |number| panels.get(number))
+    }
+
+    /// Marks that touch a panel.
+    fn marks_on<'f>(&'f self, panel: &'f str) -> impl Iterator<Item = &'f Finding<'a>> {
+        let on = move |one: &PlacedPanel<'_>| one.of.name == panel;
+        self.findings.iter().filter(move |finding| self.touched(finding).any(on))
+    }
+
     fn repaired(&self) -> impl Iterator<Item = (&Repair<'_>, &Finding<'_>)> {
         self.plan.repairs.iter().flat_map(move |repair| {
             repair

@@ -37,20 +37,21 @@ pub struct Advice<'a> {
     pub pair: Option<([Offer<'a>; 2], f64)>,
 }
 
-/// Looks through the landmarks; `laid_deg` are the bearings of the tapes already laid and
-/// `error_mm` is the error of one tape.
+/// Looks through the landmarks; `laid` are those of the tapes already laid, `laid_deg` the bearings
+/// of these tapes, and `error_mm` is the error of one tape.
 #[must_use]
 pub fn advice<'a>(
     mesh: &Mesh,
     passable: &[bool],
     landmarks: &[(&'a str, MeshPoint)],
     at: MeshPoint,
-    laid_deg: &[f64],
+    (laid, laid_deg): (&[&str], &[f64]),
     error_mm: f64,
 ) -> Advice<'a> {
     let offers = offers(mesh, passable, landmarks, at);
     let error_of = |bearings: &[f64]| Ellipse::of_tapes(bearings, error_mm).radius_mm();
-    let third = offers.iter().map(|offer| {
+    let fresh = offers.iter().filter(|offer| !laid.contains(&offer.landmark));
+    let third = fresh.map(|offer| {
         let all: Vec<f64> = laid_deg.iter().copied().chain([offer.bearing_deg]).collect();
         (*offer, error_of(&all))
     });

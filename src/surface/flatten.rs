@@ -37,7 +37,7 @@ pub struct Distortion {
 
 /// Part of a skin laid flat.
 #[derive(Debug, Clone)]
-pub struct Flat<'m> {
+pub struct LaidFlat<'m> {
     mesh: &'m Mesh,
     /// Its faces, in order.
     pub faces: Vec<FaceId>,
@@ -46,7 +46,7 @@ pub struct Flat<'m> {
     pub distortion: Distortion,
 }
 
-impl<'m> Flat<'m> {
+impl<'m> LaidFlat<'m> {
     /// Lays faces flat, a sheet for each part that hangs together, in order of their least face.
     /// Faces named twice count once; numbers past the mesh are left out.
     #[must_use]

@@ -22,7 +22,7 @@
 //! use nalgebra::Point2;
 //! use plymend::read::job::{self, TextFolder};
 //! use plymend::surface::{
-//!     field::DistanceField, flatten::Flat, level::area_within, origin::Origin, skin,
+//!     field::DistanceField, flatten::LaidFlat, level::area_within, origin::Origin, skin,
 //!     trace::{Direction, trace},
 //! };
 //!
@@ -45,7 +45,7 @@
 //! assert!(small.area_mm2 > 2.0 * 25.0 * 260.0 && small.area_mm2 < large.area_mm2);
 //!
 //! // A double curve gives when it is laid flat; the figures say by how much.
-//! let sheets = Flat::of(mesh, &field.faces_within(100.0));
+//! let sheets = LaidFlat::of(mesh, &field.faces_within(100.0));
 //! assert!(sheets[0].distortion.stretch_percent.1 < 1.0);
 //! # Ok::<(), usize>(())
 //! ```

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use super::allowed;
-use super::better_tapes::advice;
+use super::better_tapes::{Advice, advice};
 use super::ellipse::Ellipse;
 use super::field::{DistanceField, SpreadFault};
 use super::marks::{Found, fault, tape_errors};
@@ -229,16 +229,16 @@ fn better(
     squares_mm: f64,
 ) -> String {
     let on = fields.panel;
-    let fresh: Vec<_> = on
-        .landmarks
-        .iter()
-        .filter(|(name, _)| *name != tapes.a.0 && *name != tapes.b.0)
-        .copied()
-        .collect();
-    let laid = chosen.bearings_deg.map_or_else(Vec::new, Vec::from);
-    let passable = &fields.passable;
-    let third = advice(&on.mesh, passable, &fresh, chosen.point, &laid, squares_mm).third;
-    let pair = advice(&on.mesh, passable, &on.landmarks, chosen.point, &laid, squares_mm).pair;
+    let laid = [tapes.a.0.as_str(), tapes.b.0.as_str()];
+    let laid_deg = chosen.bearings_deg.map_or_else(Vec::new, Vec::from);
+    let Advice { third, pair } = advice(
+        &on.mesh,
+        &fields.passable,
+        &on.landmarks,
+        chosen.point,
+        (&laid, &laid_deg),
+        squares_mm,
+    );
     let mut said = match &third {
         Some((offer, error_mm)) => format!(
             "; lay a third tape from {:?} (near {:.0} mm there), which makes it good to {error_mm:.0} mm",

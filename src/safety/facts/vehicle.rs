@@ -21,8 +21,8 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     let mut seized = Vec::new();
     let mut doubtful = Vec::new();
     let mut belts = Vec::new();
-    for (number, panel) in scene.panels.iter().enumerate() {
-        let marked = scene.findings.iter().any(|finding| finding.placed.panel == number);
+    for panel in scene.panels {
+        let marked = scene.marks_on(&panel.of.name).next().is_some();
         for fixing in &panel.fixings {
             let said = format!("{} of the {}", fixing.of.name, panel.of.name);
             let (state, carries) = (fixing.of.state, fixing.of.carries);
@@ -58,13 +58,8 @@ fn energy(scene: &Scene<'_>, facts: &mut Facts) {
         .iter()
         .flat_map(|body| &body.live_parts)
         .filter_map(|part| {
-            let marks: Vec<String> = scene
-                .findings
-                .iter()
-                .map(|finding| finding.mark())
-                .filter(|mark| mark.panel == part.behind)
-                .map(|mark| mark.id.to_string())
-                .collect();
+            let marks: Vec<String> =
+                scene.marks_on(&part.behind).map(|finding| finding.mark().id.to_string()).collect();
             let noun = if marks.len() == 1 { "mark" } else { "marks" };
             (!marks.is_empty()).then(|| {
                 format!("{} behind the {} ({noun} {})", part.what, part.behind, marks.join(", "))
@@ -108,7 +103,7 @@ fn marks(scene: &Scene<'_>, facts: &mut Facts) {
         if at_jack {
             jack.push(mark.id);
         }
-        if at_jack || (decision.action != Action::Watch && is_low(scene, finding.placed.panel)) {
+        if at_jack || (decision.action != Action::Watch && scene.touched(finding).any(is_low)) {
             low.push(mark.id);
         }
         if finding.wet {
@@ -141,15 +136,14 @@ fn masses(scene: &Scene<'_>, facts: &mut Facts) {
     let off: Vec<String> = scene
         .panels
         .iter()
-        .enumerate()
-        .filter(|(number, panel)| {
-            let touched =
-                scene.findings.iter().zip(&scene.plan.decisions).any(|(finding, decision)| {
-                    finding.placed.panel == *number && decision.action != Action::Watch
-                });
-            touched && panel.of.panel.roles.contains(&Role::Opens)
+        .filter(|panel| panel.of.panel.roles.contains(&Role::Opens))
+        .filter(|panel| {
+            scene.findings.iter().zip(&scene.plan.decisions).any(|(finding, decision)| {
+                decision.action != Action::Watch
+                    && scene.touched(finding).any(|one| one.of.name == panel.of.name)
+            })
         })
-        .map(|(_, panel)| format!("{} {:.1} kg", panel.of.name, mass_kg(panel)))
+        .map(|panel| format!("{} {:.1} kg", panel.of.name, mass_kg(panel)))
         .collect();
     facts.said(Fact::PanelsOff, off.join(", "));
     facts.number(Fact::BodyKg, scene.panels.iter().map(mass_kg).sum());

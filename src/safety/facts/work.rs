@@ -15,6 +15,7 @@ use crate::rules::id;
 use crate::shop::climate::Gate;
 use crate::shop::paint_solvent::RefinishProduct;
 use crate::shop::peroxide::control_and_emergency_c;
+use crate::surface::placed::PlacedPanel;
 
 /// Amounts.
 pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
@@ -63,8 +64,8 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
     let poured_kg: f64 = scene.shop.sittings.iter().map(|sitting| sitting.poured_kg).sum();
     // Filler and adhesive of an epoxy moulding sensitise where no laminating resin is poured, too.
     let takes_epoxy = |repair: &crate::repair::Repair<'_>| {
-        let panel = scene.panels.get(repair.panel);
-        panel.is_some_and(|panel| crate::repair::work::takes_epoxy(panel.of.panel.material))
+        let of = |panel: &usize| scene.panels.get(*panel).map(|panel| panel.of.panel.material);
+        repair.panels.iter().filter_map(of).any(crate::repair::work::takes_epoxy)
     };
     facts.yes(Fact::Epoxy, scene.plan.repairs.iter().any(takes_epoxy));
     // What is kept burns whether or not resin is poured; only with resin is some assumed.
@@ -224,12 +225,7 @@ pub(super) fn add_tests(scene: &Scene<'_>, facts: &mut Facts) {
     }
     let unknown_material = scene
         .repaired()
-        .filter(|(repair, _)| {
-            scene
-                .panels
-                .get(repair.panel)
-                .is_some_and(|panel| panel.of.panel.material == Material::Unknown)
-        })
+        .filter(|(repair, _)| repair.material == Material::Unknown)
         .map(|(_, finding)| finding.mark().id)
         .collect();
     facts.marks(Fact::MaterialUnknownMarks, unknown_material);
@@ -243,24 +239,22 @@ fn under_the_body(scene: &Scene<'_>) -> Vec<u32> {
         .filter(|(repair, finding)| {
             let on_back = finding.mark().side == Side::Back
                 || repair.areas.get(Case::High).prepared_back_mm2 > 0.0;
-            on_back || is_low(scene, repair.panel)
+            on_back || repair.panels.iter().filter_map(|panel| scene.panels.get(*panel)).any(is_low)
         })
         .map(|(_, finding)| finding.mark().id)
         .collect()
 }
 
 /// The panel sits low on the body.
-pub(super) fn is_low(scene: &Scene<'_>, panel: usize) -> bool {
-    scene.panels.get(panel).is_some_and(|panel| {
-        matches!(
-            panel.of.panel.surface,
-            Some(SurfaceForm::Moulding(ref moulding))
-                if matches!(
-                    moulding.kind,
-                    MouldingKind::Sill | MouldingKind::Arch | MouldingKind::Valance | MouldingKind::Tub
-                )
-        )
-    })
+pub(super) fn is_low(panel: &PlacedPanel<'_>) -> bool {
+    matches!(
+        panel.of.panel.surface,
+        Some(SurfaceForm::Moulding(ref moulding))
+            if matches!(
+                moulding.kind,
+                MouldingKind::Sill | MouldingKind::Arch | MouldingKind::Valance | MouldingKind::Tub
+            )
+    )
 }
 
 fn add_roles(scene: &Scene<'_>, facts: &mut Facts) {
@@ -271,7 +265,7 @@ fn add_roles(scene: &Scene<'_>, facts: &mut Facts) {
             let in_glass = finding.depth.cases.high.in_glass();
             in_glass
                 && !finding.is_repaired()
-                && scene.panels.get(finding.placed.panel).is_some_and(|panel| {
+                && scene.touched(finding).any(|panel| {
                     let roles = &panel.of.panel.roles;
                     roles.is_empty() || roles.contains(&Role::Unknown)
                 })
