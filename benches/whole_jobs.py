@@ -19,6 +19,7 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 LIBRARIES = ["trimesh", "trimesh merged", "meshio", "libigl"]
 READ_AIM_S = {"large.stl": 0.5, "large.ply": 0.35, "large.obj": 0.6}
 READ_AIM_MIB, MARKS_AIM_S, REACH_AIM = 350, 2.0, 0.2
+BODY_SIDE_MM, BODY_RADIUS_MM = 2500, 2000
 # Cells a side of bodies with the same fineness: 100k, 400k, 1M and 4M triangles.
 GROWING = [224, 447, 707, 1414]
 
@@ -83,10 +84,9 @@ def marks(work, target):
     """
     folder = os.path.join(work, "marks")
     os.makedirs(folder, exist_ok=True)
-    mesh = os.path.join(work, "sphere-1M.ply")
-    copy = os.path.join(folder, "body.ply")
-    if not os.path.exists(copy):
-        os.link(mesh, copy)
+    mesh = os.path.join(folder, "body.ply")
+    # Large enough that a hundred prepared areas, with backings, stand apart.
+    make_meshes.write_ply(mesh, *make_meshes.panel(707, side=BODY_SIDE_MM, radius=BODY_RADIUS_MM))
     with open(os.path.join(folder, "panel.ron"), "w") as out:
         out.write(
             '(format: 1, name: "body", surface: Scan(file: "body.ply", unit: mm, turn_flipped: true), '
@@ -94,10 +94,10 @@ def marks(work, target):
         )
     rows, kinds = [], ["hole", "crazing", "delamination"]
     for number in range(100):
-        u, v = -405 + 90 * (number % 10), -405 + 90 * (number // 10)
+        u, v = (BODY_SIDE_MM / 10 * (each - 4.5) for each in (number % 10, number // 10))
         far = np.hypot(u, v)
-        x, y = (np.sin(far / 800) * 800 / far * w for w in (u, v))
-        z = 800 * np.cos(far / 800)
+        x, y = (np.sin(far / BODY_RADIUS_MM) * BODY_RADIUS_MM / far * w for w in (u, v))
+        z = BODY_RADIUS_MM * np.cos(far / BODY_RADIUS_MM)
         rows.append(
             f'(id: {number + 1}, panel: "body", kind: {kinds[number % 3]}, edges_move: no, '
             f"place: Xyz({x:.3f}, {y:.3f}, {z:.3f}), shape: Patch(length_mm: 30, width_mm: 30, outline: oval))"
