@@ -3,7 +3,10 @@
 //! Takes the marks as placed on the skin; gives findings: depth and extent in three cases, every
 //! reason to refer, what to stop doing, and the cause that comes first. Lengths are mm.
 
+pub mod around;
+pub mod cause;
 pub mod clearance;
+pub mod condition;
 pub mod depth;
 pub mod extent;
 pub mod growth;
@@ -15,10 +18,11 @@ pub mod stops;
 use rayon::prelude::*;
 
 use crate::diagnostic::Diagnostic;
-use crate::model::survey::{Cause, Evidence, Mark, SeenNow, Worker};
+use crate::model::survey::{Cause, Evidence, Mark, MarkKind, SeenNow, Worker};
 use crate::read::job::Job;
 use crate::rules::id;
 use crate::surface::marks::{Form, PlacedMark, piece_length_mm};
+use crate::surface::origin::Origin;
 use crate::surface::placed::PlacedPanel;
 
 /// A mark after looking at it.
@@ -36,6 +40,12 @@ pub struct Finding<'j> {
     pub wet: bool,
     /// What is known of its reading.
     pub reading: Option<String>,
+    /// That reading counts and is above the dry reference.
+    pub reading_above: bool,
+    /// What stands round it, and how its traced lines lie.
+    pub around: around::Around,
+    /// Causes it is consistent with, likeliest first; no proof, and no action follows from them.
+    pub candidates: Vec<cause::Candidate>,
     /// What looking round it gave.
     pub judged: referral::Judged,
     /// The cause that has to be put right first.
@@ -106,6 +116,7 @@ pub fn assess<'j>(
     placed: Vec<PlacedMark<'j>>,
     ply_mm: &(dyn Fn(f64) -> f64 + Sync),
 ) -> Result<Vec<Finding<'j>>, Vec<Diagnostic>> {
+    let table = cause::table();
     let mut findings = Vec::new();
     let mut by_panel: Vec<Vec<PlacedMark<'j>>> = panels.iter().map(|_| Vec::new()).collect();
     for one in placed {
@@ -146,6 +157,8 @@ pub fn assess<'j>(
                 over_seam::judge(&job.book, panel, found, by_itself);
             }
         }
+        look_round(job, panel, &table, &mut found)
+            .map_err(|why| vec![too_fine(job, panel, why)])?;
         Ok::<_, Vec<Diagnostic>>(found)
     };
     let looked: Vec<_> = panels.par_iter().zip(by_panel.into_par_iter()).map(of_panel).collect();
@@ -167,7 +180,7 @@ fn look_at<'j>(
     (placed, depth, extents): Laid<'j>,
 ) -> Finding<'j> {
     let mark = placed.of;
-    let (wet, reading) = wetness(job, mark);
+    let Wetness { wet, reading, above: reading_above } = wetness(job, mark);
     let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
     stands_now(mark, &mut judged);
     let (open_cause, closed_cause) = cause(mark, &judged);
@@ -178,6 +191,9 @@ fn look_at<'j>(
         extents,
         wet,
         reading,
+        reading_above,
+        around: around::Around::default(),
+        candidates: Vec::new(),
         judged,
         open_cause,
         closed_cause,
@@ -249,15 +265,65 @@ fn too_fine(job: &Job, panel: &PlacedPanel<'_>, why: String) -> Diagnostic {
     )
 }
 
-/// Whether a mark counts as wet, and what its reading is worth.
-fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {
-    if matches!(mark.now, SeenNow::Repaired { .. }) && mark.reading.is_none() {
-        return (false, None);
+/// What stands round every mark of a panel, and what it is consistent with.
+fn look_round(
+    job: &Job,
+    panel: &PlacedPanel<'_>,
+    table: &[cause::Cause],
+    found: &mut [Finding<'_>],
+) -> Result<(), String> {
+    let panel_mm2 = panel.face_area_mm2();
+    let looked: Vec<_> = found
+        .iter()
+        .map(|finding| {
+            let old: Vec<(u32, &Origin)> = found
+                .iter()
+                .filter(|other| {
+                    other.mark().kind == MarkKind::OldRepair
+                        && other.mark().side == finding.mark().side
+                        && other.mark().id != finding.mark().id
+                })
+                .map(|other| (other.mark().id, &other.extents.seen.origin))
+                .collect();
+            let seen = &finding.extents.seen.origin;
+            let around = around::look(panel, &finding.placed, seen, &old)?;
+            let signs = cause::signs::of(&job.book, panel, finding, &around, panel_mm2);
+            Ok((around, cause::candidates(table, finding.mark().kind, &signs)))
+        })
+        .collect::<Result<_, String>>()?;
+    for (finding, (around, candidates)) in found.iter_mut().zip(looked) {
+        finding.around = around;
+        // What was put right tells nothing of why it was there.
+        if !finding.is_repaired() {
+            finding.candidates = candidates;
+        }
     }
-    let seen = mark.evidence.contains(&Evidence::Wet);
-    let Some(reading) = mark.reading else { return (seen, None) };
+    Ok(())
+}
+
+/// What of it alone shows water.
+const SHOWS_WATER: [Evidence; 4] =
+    [Evidence::Wet, Evidence::SourSmell, Evidence::Greasy, Evidence::ClearWater];
+
+/// What is known of a mark's moisture.
+#[derive(Debug, Default)]
+struct Wetness {
+    wet: bool,
+    reading: Option<String>,
+    above: bool,
+}
+
+/// Whether a mark counts as wet, and what its reading is worth.
+fn wetness(job: &Job, mark: &Mark) -> Wetness {
+    if matches!(mark.now, SeenNow::Repaired { .. }) && mark.reading.is_none() {
+        return Wetness::default();
+    }
+    let seen = mark.evidence.iter().any(|seen| SHOWS_WATER.contains(seen));
+    let said = |wet: bool, text: String, above: bool| Wetness { wet, reading: Some(text), above };
+    let Some(reading) = mark.reading else { return Wetness { wet: seen, ..Wetness::default() } };
     let Some(meter) = &job.survey.meter else {
-        return (seen, Some(format!("reading {reading} without a dry reference: kept, not used")));
+        let text = format!("reading {reading} without a dry reference: kept, not used");
+        return said(seen, text, false);
     };
     let dry_h = job.book.figure(id::METER_DRY);
     let unusable = if job.survey.wet_ground {
@@ -269,24 +335,18 @@ fn wetness(job: &Job, mark: &Mark) -> (bool, Option<String>) {
     } else {
         near_dew_point(job)
     };
-    match unusable {
-        Some(why) => (
-            // An unusable reading proves nothing, dry least of all.
-            seen,
-            Some(format!(
-                "reading {reading} against {} on the dry reference: {why}; kept, not used",
-                meter.reference
-            )),
-        ),
-        None => {
-            let above = reading > meter.reference + meter.step;
-            let word = if above { "above" } else { "equal to" };
-            (
-                seen || above,
-                Some(format!("reading {reading}, {word} {} on the dry reference", meter.reference)),
-            )
-        }
+    if let Some(why) = unusable {
+        let text = format!(
+            "reading {reading} against {} on the dry reference: {why}; kept, not used",
+            meter.reference
+        );
+        // An unusable reading proves nothing, dry least of all.
+        return said(seen, text, false);
     }
+    let above = reading > meter.reference + meter.step;
+    let word = if above { "above" } else { "equal to" };
+    let text = format!("reading {reading}, {word} {} on the dry reference", meter.reference);
+    said(seen || above, text, above)
 }
 
 fn near_dew_point(job: &Job) -> Option<String> {

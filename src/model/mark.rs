@@ -27,6 +27,12 @@ pub struct Mark {
     /// Its size and form.
     #[serde(default)]
     pub shape: Shape,
+    /// Cracks of a patch traced one by one, each point by point, for the pattern they make.
+    #[serde(default)]
+    pub lines: Vec<Vec<TracedPoint>>,
+    /// Thickness of the gel coat here, read at a ground or broken edge.
+    #[serde(default, deserialize_with = "given")]
+    pub gel_mm: Option<Millimetres>,
     /// Length on the back, where the back is longer or shorter than the front.
     #[serde(default, deserialize_with = "given")]
     pub back_length_mm: Option<Millimetres>,
@@ -258,6 +264,32 @@ Evidence {
     OneSidedPatch => "an old patch on one side only",
     /// Heat from something near it.
     HeatNear => "heat from something near it",
+    /// It was repaired before and is there again.
+    CameBack => "back again after an earlier repair",
+    /// Nothing spreads the load behind the fixing.
+    NoSpreader => "no washer or plate behind the fixing",
+    /// It opens or grows while the fitting is worked.
+    OpensWhenWorked => "opens when the fitting is worked",
+    /// Worst on the parts that stand in the sun.
+    WorstInSun => "worst where the sun falls",
+    /// A blow here is known of.
+    KnownBlow => "a blow here is known of",
+    /// Smells of vinegar.
+    SourSmell => "sour smell",
+    /// What comes out feels greasy.
+    Greasy => "greasy to the touch",
+    /// Clear water comes out.
+    ClearWater => "clear water when pricked",
+    /// Smells of thinner.
+    SolventSmell => "smells of solvent",
+    /// Hard and dry inside.
+    HardDry => "hard and dry when opened",
+    /// The gel coat under it is whole.
+    GelWhole => "gel coat whole beneath when cut",
+    /// Glass that resin never wetted.
+    DryFibre => "dry glass, never wetted, when opened",
+    /// It stood wet for long: afloat, under a sheet, on wet ground.
+    StoodWet => "stood wet for long",
 }}
 
 /// Why the mark is there.

@@ -229,6 +229,15 @@ pub struct NotExamined {
     pub what: String,
     /// Why.
     pub why: String,
+    /// The panel it is, or is on, so that the totals can say how much of it was looked at.
+    #[serde(default, deserialize_with = "given")]
+    pub panel: Option<String>,
+    /// The side; left out, both.
+    #[serde(default, deserialize_with = "given")]
+    pub side: Option<Side>,
+    /// The region of the panel; left out, the whole side.
+    #[serde(default, deserialize_with = "given")]
+    pub region: Option<String>,
 }
 
 /// The state of a fixing as found on the day; it replaces the panel file's.

@@ -1,20 +1,21 @@
 //! The values and references of one mark.
 
 use super::check_panel::THICKNESS;
+use super::check_trace::{gel, lines, traced};
 use super::faults::{Faults, GRID};
 use crate::model::panel::{Covering, Fixings, Landmark, Panel};
 use crate::model::survey::{
     BlisterLayer, Cause, Depth, Direction, Evidence, Mark, MarkKind, Place, SeenNow, Shape,
-    SideWord, TracedPoint,
+    SideWord,
 };
 use crate::quantity::Millimetres;
 
 /// Size of a mark, mm (choice: from a pinprick to the side of a coach).
-const MARK: std::ops::RangeInclusive<f64> = 1.0..=5_000.0;
+pub(super) const MARK: std::ops::RangeInclusive<f64> = 1.0..=5_000.0;
 /// Reading of a tape, mm (choice: the longest tape in use on one panel).
 const TAPE: std::ops::RangeInclusive<f64> = 1.0..=15_000.0;
 /// A turn either way, degrees.
-const TURN: std::ops::RangeInclusive<f64> = -360.0..=360.0;
+pub(super) const TURN: std::ops::RangeInclusive<f64> = -360.0..=360.0;
 /// Share of the line between two landmarks below which a side word cannot tell its two places
 /// apart (choice).
 const TELLS_APART: f64 = 0.05;
@@ -30,6 +31,8 @@ pub(super) fn mark(
     place(mark, field, panel, faults);
     shape(mark, field, panel, faults);
     shape_for_kind(mark, field, faults);
+    lines(mark, field, panel, faults);
+    gel(mark, field, faults);
     depth(mark, field, panel, faults);
     blisters(mark, field, faults);
     if let Some(reading) = mark.reading {
@@ -110,7 +113,7 @@ fn place(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_
     }
 }
 
-fn taped(
+pub(super) fn taped(
     tapes: &[(&str, &(String, Millimetres))],
     side: SideWord,
     field: &str,
@@ -201,7 +204,9 @@ fn shape(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_
             let angle = angle_deg.map(|angle| angle.value());
             faults.range_if(&format!("{at}.angle_deg"), "angle", angle, "degrees", TURN);
         }
-        Shape::Traced { points, closed } => traced(points, *closed, &at, panel, faults),
+        Shape::Traced { points, closed } => {
+            traced(points, *closed, &format!("{at}.points"), panel, faults);
+        }
     }
 }
 
@@ -219,48 +224,6 @@ fn runs(direction: &Direction, field: &str, panel: Option<&Panel>, faults: &mut 
                 known.extend(fixings.iter().map(|fixing| fixing.name.as_str()));
             }
             faults.known(&format!("{field}[0]"), "landmark or fixing of this panel", name, &known);
-        }
-    }
-}
-
-fn traced(
-    points: &[TracedPoint],
-    closed: bool,
-    field: &str,
-    panel: Option<&Panel>,
-    faults: &mut Faults<'_>,
-) {
-    let (least, what) = if closed { (3, "closed outline") } else { (2, "line") };
-    if points.len() < least {
-        faults.add(
-            &format!("{field}.points"),
-            "READ-TRACE",
-            format!("a {what} of {} points", points.len()),
-            format!("{least} points or more"),
-            "trace it point by point",
-        );
-    }
-    for (number, point) in points.iter().enumerate() {
-        let at = format!("{field}.points[{number}]");
-        match point {
-            TracedPoint::On(u, v) => faults.grid_place(&at, "point", (*u, *v)),
-            TracedPoint::Taped { a, b, side } => {
-                taped(&[("a", a), ("b", b)], *side, &at, panel, faults);
-            }
-            TracedPoint::Step { mm, angle_deg } => {
-                faults.range(&format!("{at}.mm"), "step", mm.value(), "mm", MARK);
-                let angle = angle_deg.value();
-                faults.range(&format!("{at}.angle_deg"), "angle", angle, "degrees", TURN);
-                if number == 0 {
-                    faults.add(
-                        &at,
-                        "READ-TRACE",
-                        "the first point is a step, and there is nothing to step from",
-                        "On(u, v) or Taped(...) as the first point",
-                        "measure the first point from the grid or from two landmarks",
-                    );
-                }
-            }
         }
     }
 }

@@ -37,6 +37,29 @@ pub(super) fn survey(
     let find = |name: &str| panels.iter().find(|panel| panel.name == name);
     let mut known: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
     known.extend(names.iter().filter(|name| !panels.iter().any(|panel| panel.name == **name)));
+    for (number, missed) in survey.not_examined.iter().enumerate() {
+        let field = format!("not_examined[{number}]");
+        let panel = missed.panel.as_ref().and_then(|name| find(name));
+        if let (Some(name), None, true) = (&missed.panel, panel, all_read) {
+            faults.known(&format!("{field}.panel"), "panel", name, &known);
+        }
+        match (&missed.region, &missed.panel, panel) {
+            (Some(region), _, Some(panel)) => {
+                let regions: Vec<&str> =
+                    panel.panel.regions.iter().map(|region| region.name.as_str()).collect();
+                let what = "region of this panel";
+                faults.known(&format!("{field}.region"), what, region, &regions);
+            }
+            (Some(region), None, _) => faults.add(
+                &format!("{field}.region"),
+                "READ-NAME-UNKNOWN",
+                format!("region {region:?} of no panel"),
+                "a region together with the panel it is on",
+                "add `panel`, or leave `region` out",
+            ),
+            _ => {}
+        }
+    }
     for (number, found) in survey.fixing_states.iter().enumerate() {
         let field = format!("fixing_states[{number}]");
         let Some(panel) = find(&found.panel) else {

@@ -216,6 +216,9 @@ pub const CODES: &[Explained] = codes! {
 "SURFACE-CROSSED", "an outline that crosses itself",
 "The points of a closed trace stand in order round the area. An outline that crosses itself has no inside.",
 "four corners given across instead of round";
+"SURFACE-LINE-OUT", "a traced crack that leaves its patch",
+"The cracks in `lines` tell the pattern; what decides about a mark is its patch. A crack that goes on beyond the patch means that the patch was written too small.",
+"a patch of 100 mm with a crack traced 160 mm from its middle";
 "SURFACE-OFF-PANEL", "a place that is not on the panel",
 "Marks, landmarks and fixings lie on the skin of their panel. `plymend panel` prints the extent of the grid; u runs along, v up or across, both in mm.",
 "place: On(2000, 100) on a panel of 900 mm";

@@ -25,6 +25,7 @@ mod check_scan;
 mod check_shop;
 mod check_stock;
 mod check_survey;
+mod check_trace;
 mod faults;
 mod panels;
 mod scan;

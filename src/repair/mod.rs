@@ -8,6 +8,7 @@ pub mod layout;
 pub mod over_seam;
 pub mod paint;
 pub mod plies;
+pub mod priority;
 pub mod work;
 
 use std::collections::BTreeSet;

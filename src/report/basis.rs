@@ -17,6 +17,8 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("findings[].grown_area_m2", GROWTH);
     add("findings[].depth", DEPTH);
     add("findings[].action", ACTIONS);
+    add("findings[].pattern", &[id::LINE_SPACING]);
+    add("findings[].candidates", &[id::CAUSE_NEAR, id::CAUSE_ALONG, id::CAUSE_WIDE, id::GEL_THICK]);
     add("repairs[].marks", &[id::JOIN]);
     add("repairs[].scenarios.method", METHOD);
     add("repairs[].scenarios.removal_area_m2", REMOVAL);

@@ -6,7 +6,7 @@ use super::assumed::{assumptions, not_included, settings};
 use super::findings::finding_lines;
 use super::lines_safety::{answer_line, block_line, caution_line, mounts_line, referrals, stops};
 use super::model::*;
-use super::{basis, lines, lines_shop};
+use super::{basis, lines, lines_condition, lines_shop};
 use crate::damage::Finding;
 use crate::materials::JobMaterials;
 use crate::model::body::VehicleEnergy;
@@ -48,6 +48,7 @@ pub fn report(
         not_seen: not_seen(job, panels, findings),
         panels: panel_lines(job, panels, findings),
         findings: finding_lines(panels, findings, plan),
+        condition: lines_condition::condition(job, panels, findings, plan),
         repairs: lines::repairs(panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),
         paint: lines::paint(job, panels, &paint_plan, &excludes),

@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::lines_condition::{candidates, pattern};
 use super::model::*;
 use crate::damage::Finding;
 use crate::damage::depth::Reaches;
@@ -78,6 +79,8 @@ pub(super) fn finding_lines(
             held_by: decision.held_by.clone(),
             repair: repair.map(|repair| repair.id.clone()),
             causes,
+            pattern: pattern(finding),
+            candidates: candidates(finding),
             seen: mark.evidence.iter().map(|seen| seen.words().to_owned()).collect(),
             lips_move: mark.edges_move.words().to_owned(),
             back_length_mm: mark.back_length_mm.map(|length| round6(length.value())),

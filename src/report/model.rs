@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+pub use super::record_condition::*;
 pub use super::record_safety::*;
 pub use super::record_shop::*;
 pub use super::record_work::*;
@@ -40,6 +41,8 @@ pub struct Report {
     pub panels: Vec<PanelLine>,
     /// Marks.
     pub findings: Vec<FindingLine>,
+    /// Quantities as seen, with their coverage, and the marks worst first.
+    pub condition: Condition,
     /// Repairs.
     pub repairs: Vec<RepairLine>,
     /// Net materials of all repairs together.
@@ -203,6 +206,10 @@ pub struct FindingLine {
     pub repair: Option<String>,
     /// Causes as recorded.
     pub causes: Vec<CauseLine>,
+    /// How its lines lie.
+    pub pattern: Option<PatternLine>,
+    /// What it is consistent with, likeliest first; never proof.
+    pub candidates: Vec<CandidateLine>,
     /// What else was seen, as recorded.
     pub seen: Vec<String>,
     /// Whether the lips move against each other, as tried.

@@ -3,6 +3,7 @@
 use super::build::numbers;
 use super::model::*;
 use super::text::Page;
+use super::text_condition;
 use crate::rules::id;
 
 /// Every mark.
@@ -60,6 +61,7 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
         if !seen.is_empty() {
             page.line(5, &format!("seen: {}", seen.join(", ")));
         }
+        text_condition::of_mark(page, one);
         if let Some(reading) = &one.reading {
             page.line(5, reading);
         }

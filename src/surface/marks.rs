@@ -1,22 +1,21 @@
 //! Where each mark is on the skin, how sure that is, and its seen form laid over the surface.
 
-use nalgebra::Point2;
-
 use super::ellipse::Ellipse;
 use super::lines::{bearing, crossing, patch, traced_patch};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
-use super::origin::Origin;
+use super::origin::{Origin, Piece};
 use super::patch_outline::PatchShape;
 use super::placed::{PlacedPanel, point};
 use super::scan::{grid_needed, no_grid};
 pub use super::seen_form::{Form, Line, Patch};
 pub use super::tapes::TapeFields;
 use super::tapes::{Tapes, by_tapes};
-use super::trace::{Direction, Stop, trace};
+use super::trace::{Direction, trace};
+use super::traced::{as_place, lines_of, traced_places};
 use crate::diagnostic::Diagnostic;
 use crate::model::survey::{
-    Direction as Written, Mark, PatchOutline, Place, Shape, Side, TapePeople, TracedPoint,
+    Direction as Written, Mark, PatchOutline, Place, Shape, Side, TapePeople,
 };
 use crate::read::job::Job;
 use crate::rules::{Book, id};
@@ -38,6 +37,8 @@ pub struct PlacedMark<'j> {
     pub ellipse: Ellipse,
     /// Its seen form.
     pub form: Form,
+    /// Its cracks, where they were traced one by one: their pieces in order.
+    pub lines: Vec<Vec<Piece>>,
     /// What a reader should know about the placing.
     pub notes: Vec<(&'static str, String)>,
     /// The same on the panel by itself, where it is moulded in one with others.
@@ -104,7 +105,8 @@ pub fn place_mark<'j>(
             ));
         }
     };
-    let form = lay_form(job, fields, of, number, found.at, straight_mm, squares_mm, &mut notes)?;
+    let form = lay_form(job, fields, of, number, found.at, &mut notes)?;
+    let lines = lines_of(job, fields, of, number, found.at, &form)?;
     Ok(PlacedMark {
         of,
         panel,
@@ -113,6 +115,7 @@ pub fn place_mark<'j>(
         place_error_mm: found.error_mm,
         ellipse: found.ellipse,
         form,
+        lines,
         notes,
         alone: None,
     })
@@ -137,16 +140,6 @@ pub(super) fn fault(
     )
 }
 
-fn as_place(written: &TracedPoint) -> Option<Place> {
-    match written {
-        TracedPoint::On(u, v) => Some(Place::On(*u, *v)),
-        TracedPoint::Taped { a, b, side } => {
-            Some(Place::Taped { a: a.clone(), b: b.clone(), third: None, side: *side })
-        }
-        TracedPoint::Step { .. } => None,
-    }
-}
-
 /// A place with what the readings leave open.
 pub(super) struct Found {
     pub(super) at: MeshPoint,
@@ -155,7 +148,7 @@ pub(super) struct Found {
     pub(super) ellipse: Ellipse,
 }
 
-fn find(
+pub(super) fn find(
     job: &Job,
     fields: &TapeFields<'_>,
     written: &Place,
@@ -227,15 +220,12 @@ fn disc_round(mesh: &Mesh, at: MeshPoint, radius_mm: f64) -> Vec<MeshPoint> {
     points
 }
 
-#[allow(clippy::too_many_arguments, reason = "the parts of one mark, each used once")]
 fn lay_form(
     job: &Job,
     fields: &TapeFields<'_>,
     of: &Mark,
     number: usize,
     at: MeshPoint,
-    straight_mm: f64,
-    squares_mm: f64,
     notes: &mut Vec<(&'static str, String)>,
 ) -> Result<Form, Diagnostic> {
     let on = fields.panel;
@@ -294,54 +284,13 @@ fn lay_form(
             Ok(Form::Line(Line { known_direction: degrees.is_some(), ..laid }))
         }
         Shape::Traced { points, closed } => {
-            let mut places: Vec<Point2<f64>> = Vec::new();
-            for (step, written) in points.iter().enumerate() {
-                let field = format!("marks[{number}].shape.points[{step}]");
-                let next = match (written, as_place(written)) {
-                    (_, Some(place)) => {
-                        let found = find(
-                            job,
-                            fields,
-                            &place,
-                            &field,
-                            straight_mm,
-                            squares_mm,
-                            &mut Vec::new(),
-                        )?;
-                        mesh.grid(&found.at)
-                    }
-                    (TracedPoint::Step { .. }, None) if !on.has_grid() => {
-                        return Err(grid_needed(job, on, &field));
-                    }
-                    (TracedPoint::Step { mm, angle_deg }, None) => {
-                        let before = places.last().copied().unwrap_or_else(|| mesh.grid(&at));
-                        let (start, _) = mesh.nearest(before);
-                        let way = Direction::Degrees(angle_deg.value());
-                        let walked = trace(mesh, &on.filled, start, way, mm.value());
-                        if walked.stopped == Some(Stop::Edge) {
-                            return Err(fault(
-                                job,
-                                &field,
-                                "SURFACE-OFF-PANEL",
-                                &format!(
-                                    "the step of {mm} leaves the panel after {:.0} mm",
-                                    walked.length_mm
-                                ),
-                                "a step that stays on the panel",
-                                "end the trace at the edge",
-                            ));
-                        }
-                        walked.path.last().map_or(before, |end| mesh.grid(end))
-                    }
-                    (_, None) => continue,
-                };
-                places.push(next);
-            }
+            let field = format!("marks[{number}].shape.points");
+            let places = traced_places(job, fields, points, &field, at)?;
             if *closed {
                 if let Some((one, other)) = crossing(&places) {
                     return Err(fault(
                         job,
-                        &format!("marks[{number}].shape.points"),
+                        &field,
                         "SURFACE-CROSSED",
                         &format!("the outline crosses itself: side {one} meets side {other}"),
                         "points in order round the area",

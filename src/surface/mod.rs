@@ -100,6 +100,7 @@ mod spacing;
 mod tapes;
 pub mod third_tape;
 pub mod trace;
+mod traced;
 mod turned_edge;
 mod weave;
 mod web;

@@ -81,6 +81,19 @@ pub struct Lie {
     pub pattern: Pattern,
 }
 
+impl Lie {
+    /// Mean spacing in mm of lines of a length per area, mm per mm2: parallel lines stand one over
+    /// that apart; lines of all directions are met on a straight way through them 2/pi times as
+    /// often (Underwood, Quantitative Stereology, 1970; from memory).
+    #[must_use]
+    pub fn spacing_mm(&self, per_mm: f64) -> f64 {
+        match self.pattern {
+            Pattern::Parallel => 1.0 / per_mm,
+            _ => std::f64::consts::FRAC_PI_2 / per_mm,
+        }
+    }
+}
+
 /// A line as its chord: middle, unit direction, length.
 #[derive(Debug, Clone, Copy)]
 struct Chord {
