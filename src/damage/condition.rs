@@ -287,13 +287,13 @@ fn quantities(
             kinds(finding).into_iter().for_each(|kind| *kind(&mut probe) = 1.0);
             *of(&mut probe) > 0.0
         };
-        let parts: Vec<(&DistanceField<'_>, f64)> = fields
-            .iter()
-            .filter(|(finding, _)| counts(finding))
-            .map(|(_, field)| (field, 0.0))
-            .collect();
-        for (region, area_mm2) in level::union(&parts).area_by_region_mm2 {
-            *of(regions.entry(region).or_default()) += area_mm2;
+        let parts = fields.iter().filter(|(finding, _)| counts(finding)).map(|(_, field)| field);
+        for apart in touching(parts.collect()) {
+            let parts: Vec<(&DistanceField<'_>, f64)> =
+                apart.into_iter().map(|field| (field, 0.0)).collect();
+            for (region, area_mm2) in level::union(&parts).area_by_region_mm2 {
+                *of(regions.entry(region).or_default()) += area_mm2;
+            }
         }
     }
     for (finding, field) in &fields {
@@ -312,4 +312,21 @@ fn quantities(
         }
     }
     regions
+}
+
+/// Patches in groups that touch; one by itself is measured exactly.
+fn touching<'f, 'm>(fields: Vec<&'f DistanceField<'m>>) -> Vec<Vec<&'f DistanceField<'m>>> {
+    let mut groups: Vec<Vec<&DistanceField<'_>>> = Vec::new();
+    for field in fields {
+        let touches = |group: &Vec<&DistanceField<'_>>| {
+            let half = (field, BEYOND_MM / 2.0);
+            group.iter().any(|other| level::meet(half, (other, BEYOND_MM / 2.0), BEYOND_MM / 4.0))
+        };
+        let (mut one, apart): (Vec<_>, Vec<_>) = groups.into_iter().partition(touches);
+        let mut joined: Vec<_> = one.drain(..).flatten().collect();
+        joined.push(field);
+        groups = apart;
+        groups.push(joined);
+    }
+    groups
 }
