@@ -47,6 +47,7 @@ struct Report {
     not_seen: Vec<String>,
     panels: Vec<PanelLine>,
     findings: Vec<FindingLine>,
+    condition: Condition,
     repairs: Vec<RepairLine>,
     materials: ThreeCases<Materials>,
     paint: Paint,
@@ -173,6 +174,8 @@ struct FindingLine {
     held_by: Vec<u32>,
     repair: Option<String>,
     causes: Vec<CauseLine>,
+    pattern: Option<PatternLine>,
+    candidates: Vec<CandidateLine>,
     seen: Vec<String>,
     lips_move: String,
     back_length_mm: Option<f64>,
@@ -197,6 +200,100 @@ struct CauseLine {
 struct Note {
     text: String,
     rule: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PatternLine {
+    told_by: String,
+    pattern: String,
+    lines: Option<usize>,
+    length_mm: Option<f64>,
+    eigenvalues: Option<[f64; 2]>,
+    direction_deg: Option<f64>,
+    centre_mm: Option<GridMm>,
+    centre_miss_mm: Option<f64>,
+    crack_m_per_m2: Option<f64>,
+    spacing_mm: Option<f64>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct CandidateLine {
+    cause: String,
+    consistent_with: String,
+    decided_by: Vec<String>,
+    speaks_for: Vec<String>,
+    speaks_against: Vec<String>,
+    next_look: String,
+    evidence: String,
+    source: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Condition {
+    panels: Vec<PanelCondition>,
+    sides: Vec<SideCondition>,
+    body: SideCondition,
+    worst_first: Vec<WorstLine>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PanelCondition {
+    panel: String,
+    side: String,
+    area_m2: f64,
+    looked_at_m2: f64,
+    how: String,
+    crazed_percent: Option<f64>,
+    quantities: QuantitiesLine,
+    regions: Vec<RegionCondition>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RegionCondition {
+    region: String,
+    quantities: QuantitiesLine,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SideCondition {
+    side: String,
+    area_m2: f64,
+    looked_at_m2: f64,
+    quantities: QuantitiesLine,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct QuantitiesLine {
+    cracks_m: f64,
+    traced_m: f64,
+    crazed_m2: f64,
+    drummy_m2: f64,
+    blistered_m2: f64,
+    worst_per_dm2: Option<f64>,
+    mean_per_dm2: Option<f64>,
+    old_repair_m2: f64,
+    wet_m2: f64,
+    hole_m2: f64,
+    chipped_m2: f64,
+    other_m2: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WorstLine {
+    mark: u32,
+    panel: String,
+    kind: String,
+    band: String,
+    reasons: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]
