@@ -70,6 +70,8 @@ use surface::placed::PlacedPanel;
 pub struct Answer<'j> {
     /// Marks after assessment.
     pub findings: Vec<damage::Finding<'j>>,
+    /// Grids of readings.
+    pub grids: Vec<damage::readings::Shown<'j>>,
     /// Actions and repairs.
     pub plan: repair::Plan<'j>,
     /// Net materials of every repair.
@@ -132,7 +134,12 @@ pub fn place<'j>(
             Err(fault) => faults.push(fault),
         }
     }
+    for (number, grid) in job.survey.grids.iter().enumerate() {
+        let on = panels.iter().find(|panel| panel.of.name == grid.panel);
+        faults.extend(on.and_then(|on| surface::grid_marks::laid(job, on, number).err()));
+    }
     faults.sort();
+    faults.dedup();
     if faults.is_empty() { Ok(placed) } else { Err(faults) }
 }
 
@@ -158,6 +165,7 @@ pub fn work<'j>(job: &'j Job, panels: &[PlacedPanel<'_>]) -> Result<Answer<'j>, 
     };
     let placed = place(job, panels)?;
     let mut findings = damage::assess(job, panels, placed, &ply_mm)?;
+    let grids = damage::readings::of_survey(job, panels, &findings)?;
     let plan = repair::plan(job, panels, &mut findings).map_err(whole)?;
     let materials: materials::JobMaterials = plan
         .repairs
@@ -169,13 +177,13 @@ pub fn work<'j>(job: &'j Job, panels: &[PlacedPanel<'_>]) -> Result<Answer<'j>, 
     let doses = materials::doses(&job.book, job.shop.as_ref().map(|(_, shop)| shop));
     let place = shop::plan::place(&job.book, job.shop.as_ref(), &job.survey);
     let shop = shop::plan::plan(&job.book, &job.stock, place, doses, &materials).map_err(whole)?;
-    Ok(Answer { findings, plan, materials, shop })
+    Ok(Answer { findings, grids, plan, materials, shop })
 }
 
 /// What is stored in the vehicle, as the body file or the survey says.
 #[must_use]
 pub fn energy(job: &Job) -> VehicleEnergy {
-    job.survey.energy.or_else(|| job.body.as_ref().map(|body| body.energy)).unwrap_or_default()
+    job.energy()
 }
 
 /// The main job: a survey goes in, a repair estimate comes out.
@@ -196,7 +204,7 @@ fn reported(job: &Job, panels: &[PlacedPanel<'_>], answer: &Answer<'_>) -> Repor
         &answer.plan,
         &answer.materials,
         &answer.shop,
-        energy(job),
+        &answer.grids,
     )
 }
 

@@ -48,6 +48,7 @@ struct Report {
     panels: Vec<PanelLine>,
     findings: Vec<FindingLine>,
     condition: Condition,
+    grids: Vec<GridLine>,
     repairs: Vec<RepairLine>,
     materials: ThreeCases<Materials>,
     paint: Paint,
@@ -294,6 +295,26 @@ struct WorstLine {
     kind: String,
     band: String,
     reasons: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct GridLine {
+    name: String,
+    panel: String,
+    side: String,
+    what: String,
+    mark: Option<u32>,
+    pitch_mm: f64,
+    taken: usize,
+    above: usize,
+    not_used: Option<String>,
+    area_m2: Option<ThreeCases<f64>>,
+    rims_xyz_mm: Vec<Vec<[f64; 3]>>,
+    at_edge: bool,
+    worst: Option<f64>,
+    mean: Option<f64>,
+    to_do: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]

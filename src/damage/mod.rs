@@ -12,18 +12,21 @@ pub mod extent;
 pub mod growth;
 pub mod over_seam;
 pub mod pattern;
+pub mod readings;
 pub mod referral;
 pub mod stops;
+mod wetness;
 
 use rayon::prelude::*;
 
 use crate::diagnostic::Diagnostic;
-use crate::model::survey::{Cause, Evidence, Mark, MarkKind, SeenNow, Worker};
+use crate::model::survey::{Cause, Mark, MarkKind, SeenNow, Worker};
 use crate::read::job::Job;
 use crate::rules::id;
 use crate::surface::marks::{Form, PlacedMark, piece_length_mm};
 use crate::surface::origin::Origin;
 use crate::surface::placed::PlacedPanel;
+use wetness::Wetness;
 
 /// A mark after looking at it.
 #[derive(Debug)]
@@ -180,7 +183,7 @@ fn look_at<'j>(
     (placed, depth, extents): Laid<'j>,
 ) -> Finding<'j> {
     let mark = placed.of;
-    let Wetness { wet, reading, above: reading_above } = wetness(job, mark);
+    let Wetness { wet, reading, above: reading_above } = wetness::of_mark(job, mark);
     let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
     stands_now(mark, &mut judged);
     let (open_cause, closed_cause) = cause(mark, &judged);
@@ -299,67 +302,6 @@ fn look_round(
         }
     }
     Ok(())
-}
-
-/// What of it alone shows water.
-const SHOWS_WATER: [Evidence; 4] =
-    [Evidence::Wet, Evidence::SourSmell, Evidence::Greasy, Evidence::ClearWater];
-
-/// What is known of a mark's moisture.
-#[derive(Debug, Default)]
-struct Wetness {
-    wet: bool,
-    reading: Option<String>,
-    above: bool,
-}
-
-/// Whether a mark counts as wet, and what its reading is worth.
-fn wetness(job: &Job, mark: &Mark) -> Wetness {
-    if matches!(mark.now, SeenNow::Repaired { .. }) && mark.reading.is_none() {
-        return Wetness::default();
-    }
-    let seen = mark.evidence.iter().any(|seen| SHOWS_WATER.contains(seen));
-    let said = |wet: bool, text: String, above: bool| Wetness { wet, reading: Some(text), above };
-    let Some(reading) = mark.reading else { return Wetness { wet: seen, ..Wetness::default() } };
-    let Some(meter) = &job.survey.meter else {
-        let text = format!("reading {reading} without a dry reference: kept, not used");
-        return said(seen, text, false);
-    };
-    let dry_h = job.book.figure(id::METER_DRY);
-    let unusable = if job.survey.wet_ground {
-        Some("taken over wet ground".to_owned())
-    } else if let Some(hours) = job.survey.hours_dry.filter(|hours| hours.value() < dry_h) {
-        Some(format!("taken {hours} after wash or rain, less than {dry_h:.0} h"))
-    } else if job.survey.hours_dry.is_none() {
-        Some("nobody recorded how long the body had been dry".to_owned())
-    } else {
-        near_dew_point(job)
-    };
-    if let Some(why) = unusable {
-        let text = format!(
-            "reading {reading} against {} on the dry reference: {why}; kept, not used",
-            meter.reference
-        );
-        // An unusable reading proves nothing, dry least of all.
-        return said(seen, text, false);
-    }
-    let above = reading > meter.reference + meter.step;
-    let word = if above { "above" } else { "equal to" };
-    let text = format!("reading {reading}, {word} {} on the dry reference", meter.reference);
-    said(seen || above, text, above)
-}
-
-fn near_dew_point(job: &Job) -> Option<String> {
-    let (air, damp) = (job.survey.air_c?, job.survey.humidity_percent?);
-    let panel = job.survey.panel_c.unwrap_or(air);
-    let dew = crate::dew_point::dew_point_c(air.value(), damp.value()).ok()?;
-    let margin = job.book.figure(id::DEW_MARGIN);
-    (panel.value() - dew < margin).then(|| {
-        format!(
-            "taken with the panel {:.1} C above the dew point, less than {margin} C",
-            panel.value() - dew
-        )
-    })
 }
 
 type Causes = (Option<(String, Worker)>, Option<String>);

@@ -10,6 +10,7 @@ pub mod hazard;
 pub mod mark;
 pub mod panel;
 pub mod place;
+pub mod reading_grid;
 pub mod scan;
 pub mod shape;
 pub mod shop;

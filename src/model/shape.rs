@@ -40,6 +40,8 @@ pub enum Shape {
         #[serde(default)]
         outline: PatchOutline,
     },
+    /// The dull area of a tapped grid of this survey, by its name.
+    Grid(String),
     /// Point by point: a line, or the outline of an area.
     Traced {
         /// The points in order.

@@ -8,6 +8,7 @@ pub use super::mark::{
     Shape, Side, SideWord, TracedPoint, Tried, Worker,
 };
 use super::panel::{BackAccess, FixingState, Fixings, Material, Role};
+pub use super::reading_grid::{GridOrigin, ReadingGrid, Rows};
 use super::{given, words};
 use crate::quantity::{Celsius, Hours, Millimetres, Percent};
 
@@ -105,6 +106,9 @@ pub struct Survey {
     /// States of fixings as found on the day.
     #[serde(default)]
     pub fixing_states: Vec<FoundFixing>,
+    /// Grids of readings, tapped or by the moisture meter.
+    #[serde(default)]
+    pub grids: Vec<ReadingGrid>,
     /// The marks.
     #[serde(default)]
     pub marks: Vec<Mark>,

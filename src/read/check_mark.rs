@@ -84,7 +84,7 @@ fn place(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_
     let at = format!("{field}.place");
     let traced = matches!(mark.shape, Shape::Traced { .. });
     match &mark.place {
-        None if traced => {}
+        None if traced || matches!(mark.shape, Shape::Grid(_)) => {}
         None => faults.add(
             &at,
             "READ-PLACE",
@@ -204,6 +204,8 @@ fn shape(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_
             let angle = angle_deg.map(|angle| angle.value());
             faults.range_if(&format!("{at}.angle_deg"), "angle", angle, "degrees", TURN);
         }
+        // Checked with the grids.
+        Shape::Grid(_) => {}
         Shape::Traced { points, closed } => {
             traced(points, *closed, &format!("{at}.points"), panel, faults);
         }
@@ -235,7 +237,13 @@ fn shape_for_kind(mark: &Mark, field: &str, faults: &mut Faults<'_>) {
     let wrong = match (&mark.shape, mark.kind.is_line()) {
         (Shape::Unmeasured, _)
         | (Shape::Line { .. } | Shape::Traced { closed: false, .. }, true)
-        | (Shape::Spot { .. } | Shape::Patch { .. } | Shape::Traced { closed: true, .. }, false) => {
+        | (
+            Shape::Spot { .. }
+            | Shape::Patch { .. }
+            | Shape::Grid(_)
+            | Shape::Traced { closed: true, .. },
+            false,
+        ) => {
             return;
         }
         (Shape::Line { .. }, false) => "a line",
@@ -243,6 +251,7 @@ fn shape_for_kind(mark: &Mark, field: &str, faults: &mut Faults<'_>) {
         (Shape::Traced { closed: true, .. }, true) => "a closed outline",
         (Shape::Spot { .. }, true) => "a spot",
         (Shape::Patch { .. }, true) => "a patch",
+        (Shape::Grid(_), true) => "the area of a grid",
     };
     let accepted = if mark.kind.is_line() {
         "Line(length_mm: ...) or an open Traced(points: [...])"

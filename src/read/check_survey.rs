@@ -4,7 +4,7 @@ use super::check_panel::{SIDE, THICKNESS};
 use super::faults::Faults;
 use super::job::JobPanel;
 use super::text::Loaded;
-use super::{check_body, check_mark, check_panel, check_shop};
+use super::{check_body, check_grid, check_mark, check_panel, check_shop};
 use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Fixings, Panel};
 use crate::model::stock::Stock;
@@ -89,6 +89,7 @@ pub(super) fn survey(
         }
         check_mark::mark(mark, &field, panel, survey.meter.is_some(), &mut faults);
     }
+    check_grid::grids(survey, panels, all_read, &mut faults);
     let ids: Vec<u32> = survey.marks.iter().map(|mark| mark.id).collect();
     faults.unlike("mark", &ids, |number| format!("marks[{number}].id"));
     faults.into_found()

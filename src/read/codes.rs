@@ -216,6 +216,12 @@ pub const CODES: &[Explained] = codes! {
 "SURFACE-CROSSED", "an outline that crosses itself",
 "The points of a closed trace stand in order round the area. An outline that crosses itself has no inside.",
 "four corners given across instead of round";
+"READ-GRID", "a grid of readings that is not whole",
+"A grid has rows of the same number of readings, a text a row: c or d where it was tapped, figures of the meter where it was read, - where nothing was taken.",
+"rows: Tapped([\"c d d\", \"c d\"])";
+"SURFACE-GRID", "a mark that cannot take its shape from a grid",
+"`shape: Grid(name)` takes the dull area of a tapped grid. It works where the grid shows one such area.",
+"a grid with two dull places, five readings apart";
 "SURFACE-LINE-OUT", "a traced crack that leaves its patch",
 "The cracks in `lines` tell the pattern; what decides about a mark is its patch. A crack that goes on beyond the patch means that the patch was written too small.",
 "a patch of 100 mm with a crack traced 160 mm from its middle";

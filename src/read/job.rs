@@ -1,19 +1,17 @@
 //! One job: everything a survey names, read and checked.
 
-use std::sync::Arc;
-
 use serde::Deserialize;
 
 pub use super::folder::{Folder, Named, TextFolder};
+pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
-use super::scan_file::ScanFile;
 use super::text::{Loaded, Texts};
 use super::{
     built_in, check_body, check_rules, check_shop, check_stock, check_survey, panels, ron_file,
 };
 use crate::diagnostic::Diagnostic;
-use crate::model::body::Body;
-use crate::model::panel::{Fixing, Fixings, Panel};
+use crate::model::body::{Body, VehicleEnergy};
+use crate::model::panel::Panel;
 use crate::model::shop::Shop;
 use crate::model::stock::Stock;
 use crate::model::survey::Survey;
@@ -61,58 +59,19 @@ impl Job {
         self.texts.fault(file, field, code, problem, accepted, way_out)
     }
 
+    /// What is stored in the vehicle, as the body file or the survey says.
+    #[must_use]
+    pub fn energy(&self) -> VehicleEnergy {
+        self.survey
+            .energy
+            .or_else(|| self.body.as_ref().map(|body| body.energy))
+            .unwrap_or_default()
+    }
+
     /// The panel of a name; the marks of a checked job name no other.
     #[must_use]
     pub fn panel(&self, name: &str) -> Option<&JobPanel> {
         self.panels.iter().find(|panel| panel.name == name)
-    }
-}
-
-/// One panel of a job.
-#[derive(Debug, Clone)]
-pub struct JobPanel {
-    /// What it is called in this job.
-    pub name: String,
-    /// Its file, or such as `built in: lid`.
-    pub file: String,
-    /// Path of its entry in the body or the survey; empty for a panel read by itself.
-    pub field: String,
-    /// The panel: mirror followed, sizes and what was found on the day put in.
-    pub panel: Panel,
-    /// The triangles of a scanned skin.
-    pub scan: Option<Arc<ScanFile>>,
-    /// The skin is the mirror image of `panel.surface`: same grid, the other hand.
-    pub mirrored: bool,
-    /// It is a generic moulding.
-    pub generic: bool,
-    /// Nobody has confirmed its fixings.
-    pub fixings_assumed: bool,
-    /// What was taken without having been measured or said.
-    pub assumptions: Vec<String>,
-}
-
-impl JobPanel {
-    /// The fixings that are listed; none when nobody listed any.
-    #[must_use]
-    pub fn listed_fixings(&self) -> &[Fixing] {
-        match &self.panel.fixings {
-            Fixings::Listed(fixings) => fixings,
-            Fixings::Unknown | Fixings::NoneSeen => &[],
-        }
-    }
-
-    pub(super) fn new(file: &str, panel: Panel) -> Self {
-        Self {
-            name: panel.name.clone(),
-            file: file.to_owned(),
-            field: String::new(),
-            panel,
-            scan: None,
-            mirrored: false,
-            generic: false,
-            fixings_assumed: false,
-            assumptions: Vec::new(),
-        }
     }
 }
 

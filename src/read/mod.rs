@@ -18,6 +18,7 @@ pub mod scan_file;
 pub mod text;
 
 mod check_body;
+mod check_grid;
 mod check_mark;
 mod check_panel;
 mod check_rules;
@@ -27,6 +28,7 @@ mod check_stock;
 mod check_survey;
 mod check_trace;
 mod faults;
+mod job_panel;
 mod panels;
 mod scan;
 mod sizing;

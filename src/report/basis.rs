@@ -19,6 +19,7 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("findings[].action", ACTIONS);
     add("findings[].pattern", &[id::LINE_SPACING]);
     add("findings[].candidates", &[id::CAUSE_NEAR, id::CAUSE_ALONG, id::CAUSE_WIDE, id::GEL_THICK]);
+    add("grids[].area_m2", &[id::GRID_DOUBT, id::METER_DRY]);
     add("repairs[].marks", &[id::JOIN]);
     add("repairs[].scenarios.method", METHOD);
     add("repairs[].scenarios.removal_area_m2", REMOVAL);

@@ -6,10 +6,10 @@ use super::assumed::{assumptions, not_included, settings};
 use super::findings::finding_lines;
 use super::lines_safety::{answer_line, block_line, caution_line, mounts_line, referrals, stops};
 use super::model::*;
-use super::{basis, lines, lines_condition, lines_shop};
+use super::{basis, lines, lines_condition, lines_grids, lines_shop};
 use crate::damage::Finding;
+use crate::damage::readings::Shown;
 use crate::materials::JobMaterials;
-use crate::model::body::VehicleEnergy;
 use crate::model::survey::SeenNow;
 use crate::quantity::Cases;
 use crate::read::job::Job;
@@ -27,8 +27,9 @@ pub fn report(
     plan: &Plan<'_>,
     materials: &JobMaterials,
     shop: &ShopPlan,
-    energy: VehicleEnergy,
+    grids: &[Shown<'_>],
 ) -> Report {
+    let energy = job.energy();
     let scene = Scene { job, panels, findings, plan, materials, shop, energy };
     let stops = stops(panels, findings, plan);
     let referrals = referrals(panels, findings);
@@ -49,6 +50,7 @@ pub fn report(
         panels: panel_lines(job, panels, findings),
         findings: finding_lines(panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
+        grids: lines_grids::grids(panels, grids),
         repairs: lines::repairs(panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),
         paint: lines::paint(job, panels, &paint_plan, &excludes),
@@ -278,6 +280,15 @@ fn needs_a_person(report: &Report) -> Vec<String> {
         let steps: Vec<&str> = report.blocks.iter().map(|block| block.step.as_str()).collect();
         let noun = if steps.len() == 1 { "step" } else { "steps" };
         found.push(format!("{} {noun} blocked ({})", steps.len(), steps.join(", ")));
+    }
+    let asking: Vec<&str> = report
+        .grids
+        .iter()
+        .filter(|grid| !grid.to_do.is_empty())
+        .map(|grid| grid.name.as_str())
+        .collect();
+    if !asking.is_empty() {
+        found.push(format!("readings show more than was recorded ({})", asking.join(", ")));
     }
     if report.settings.iter().any(|setting| setting.weakened) {
         found.push("a safety rule was weakened".to_owned());

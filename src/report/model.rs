@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 pub use super::record_condition::*;
+pub use super::record_grids::*;
 pub use super::record_safety::*;
 pub use super::record_shop::*;
 pub use super::record_work::*;
@@ -43,6 +44,8 @@ pub struct Report {
     pub findings: Vec<FindingLine>,
     /// Quantities as seen, with their coverage, and the marks worst first.
     pub condition: Condition,
+    /// Grids of readings.
+    pub grids: Vec<GridLine>,
     /// Repairs.
     pub repairs: Vec<RepairLine>,
     /// Net materials of all repairs together.

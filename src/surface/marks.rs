@@ -1,6 +1,7 @@
 //! Where each mark is on the skin, how sure that is, and its seen form laid over the surface.
 
 use super::ellipse::Ellipse;
+use super::grid_marks::patch_of;
 use super::lines::{bearing, crossing, patch, traced_patch};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
@@ -69,7 +70,13 @@ pub fn place_mark<'j>(
     let field = format!("marks[{number}]");
     let (straight_mm, squares_mm) = tape_errors(&job.book, job.survey.people);
     let mut notes = Vec::new();
+    let mut from_grid = None;
     let found = match (&of.place, &of.shape) {
+        (_, Shape::Grid(name)) => {
+            let (at, patch) = patch_of(job, fields.panel, name, &field)?;
+            from_grid = Some(patch);
+            found_at(&fields.panel.mesh, at, straight_mm, squares_mm)
+        }
         (Some(place), _) => find(
             job,
             fields,
@@ -105,7 +112,10 @@ pub fn place_mark<'j>(
             ));
         }
     };
-    let form = lay_form(job, fields, of, number, found.at, &mut notes)?;
+    let form = match from_grid {
+        Some(patch) => Form::Patch(patch),
+        None => lay_form(job, fields, of, number, found.at, &mut notes)?,
+    };
     let lines = lines_of(job, fields, of, number, found.at, &form)?;
     Ok(PlacedMark {
         of,
@@ -191,12 +201,17 @@ pub(super) fn find(
         ));
     }
     notes.push((id::PLACE_GRID, format!("place taken as {said}, with the error of one tape")));
-    Ok(Found {
+    Ok(found_at(&on.mesh, at, straight_mm, squares_mm))
+}
+
+/// A place with the error of one tape every way.
+fn found_at(mesh: &Mesh, at: MeshPoint, straight_mm: f64, squares_mm: f64) -> Found {
+    Found {
         at,
-        allowed: disc_round(&on.mesh, at, straight_mm),
+        allowed: disc_round(mesh, at, straight_mm),
         error_mm: squares_mm,
         ellipse: Ellipse::round(squares_mm),
-    })
+    }
 }
 
 fn extent_words(mesh: &Mesh) -> String {
@@ -231,7 +246,7 @@ fn lay_form(
     let on = fields.panel;
     let mesh = &on.mesh;
     match &of.shape {
-        Shape::Unmeasured => Err(fault(
+        Shape::Unmeasured | Shape::Grid(_) => Err(fault(
             job,
             &format!("marks[{number}].shape"),
             "SURFACE-PLACE",
