@@ -4,6 +4,7 @@
 //! A mark that is referred, or whose repair would meet a referred mark, gets no repair.
 
 pub mod join;
+pub mod laminate;
 pub mod layout;
 pub mod over_seam;
 pub mod paint;
