@@ -319,6 +319,16 @@ struct GridLine {
 
 #[derive(Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
+struct MatchLine {
+    thickness_ratio: f64,
+    membrane_ratio: f64,
+    bending_ratio: Option<f64>,
+    parent_assumed: bool,
+    outside: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
 struct RepairLine {
     id: String,
     panel: String,
@@ -340,6 +350,7 @@ struct Scenario {
     prepared_back_area_m2: f64,
     depth_mm: f64,
     plies: Vec<PlyLine>,
+    parent_match: Option<MatchLine>,
     tissue: TissueLine,
     gel_coat_area_m2: f64,
     gel_coat_kg: f64,

@@ -33,6 +33,9 @@ pub struct Stock {
 pub struct Mat {
     /// Name in outputs.
     pub name: String,
+    /// What it is: mat, or woven.
+    #[serde(default)]
+    pub kind: Reinforcement,
     /// Weight.
     pub weight_g_m2: GramsPerSquareMetre,
     /// Mass share of glass in the laid ply.
@@ -45,6 +48,17 @@ pub struct Mat {
     /// Where they come from.
     pub source: String,
 }
+
+words! {
+#[derive(Default)]
+/// What a reinforcement is made of.
+Reinforcement {
+    #[default]
+    /// Chopped strand mat.
+    Mat => "mat",
+    /// Woven roving or cloth, laid with its threads along and across.
+    Woven => "woven",
+}}
 
 /// Surface tissue.
 #[derive(Debug, Clone, Deserialize)]

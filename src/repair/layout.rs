@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
+use super::parent_match::ParentMatch;
 use super::work::{MarkWork, Method, Part};
 use crate::damage::depth::Reaches;
 use crate::model::stock::Mat;
@@ -45,6 +46,8 @@ pub struct Areas<'s> {
     pub prepared_by_region: BTreeMap<Option<u16>, f64>,
     /// Plies, from the floor up; then the backing.
     pub plies: Vec<PlyArea<'s>>,
+    /// How it matches its parent, of its marks the one worst off.
+    pub parent_match: Option<ParentMatch>,
     /// Surface tissue.
     pub tissue_mm2: f64,
     /// Gel or flow coat.
@@ -171,11 +174,25 @@ pub fn areas<'f, 'p, 's>(
             BTreeMap::new()
         },
         plies,
+        parent_match: parent_match(works, case),
         tissue_mm2: tissue.area_mm2,
         coat_mm2: coat.area_mm2,
         deepest_mm: members.iter().map(|member| member.part.depth.glass_mm()).fold(0.0, f64::max),
         removal_outline: removal.outline.clone(),
     }
+}
+
+/// Of the marks of a repair the match worst off: outside most limits, then farthest from 1.
+fn parent_match(works: &[&MarkWork<'_, '_>], case: Case) -> Option<ParentMatch> {
+    let off = |found: &ParentMatch| {
+        let ratios = [found.membrane, found.thickness];
+        ratios.into_iter().map(|ratio| ratio.ln().abs()).fold(0.0, f64::max)
+    };
+    works.iter().filter_map(|work| work.cases.get(case).parent_match.clone()).max_by(
+        |one, other| {
+            one.outside.len().cmp(&other.outside.len()).then(off(one).total_cmp(&off(other)))
+        },
+    )
 }
 
 #[derive(Default)]

@@ -8,6 +8,7 @@ pub mod laminate;
 pub mod layout;
 pub mod over_seam;
 pub mod paint;
+pub mod parent_match;
 pub mod plies;
 pub mod priority;
 pub mod work;

@@ -119,6 +119,19 @@ pub fn ply_set<'s>(shelf: &Shelf<'s>, depth_mm: f64, book: &Book) -> Vec<&'s Mat
     best.map(|(set, _)| set).unwrap_or_default()
 }
 
+/// The published backing set for a skin, weights in g/m2 (US Army TM 5-3820-256-24-5 p 616 fig 27):
+/// plies of 458 and 610 g/m2 for skins of 2.5 to 4.3 mm, the next row up where a skin lies between
+/// two; the last row for anything thicker, which the table does not cover.
+#[must_use]
+pub fn army_set(skin_mm: f64) -> Vec<f64> {
+    const TABLE: [(f64, usize, usize); 6] =
+        [(2.5, 3, 0), (2.8, 3, 0), (3.0, 2, 1), (3.3, 1, 2), (3.6, 0, 3), (4.3, 2, 2)];
+    let row = TABLE.iter().find(|(mm, ..)| skin_mm <= mm + 0.05).or(TABLE.last());
+    row.map_or_else(Vec::new, |(_, light, heavy)| {
+        [vec![610.0; *heavy], vec![458.0; *light]].concat()
+    })
+}
+
 /// How a set stands against others; compared key by key.
 #[derive(Debug, Clone, Copy)]
 struct Rank {

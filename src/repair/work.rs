@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use super::parent_match::{self, ParentMatch};
 use super::plies::{LaidPly, Shelf, lay_out, ply_set};
 use crate::damage::Finding;
 use crate::damage::depth::{Reaches, is_craze_share};
@@ -102,6 +103,8 @@ pub struct Work<'s> {
     pub mat_on_share: Option<(&'s Mat, f64)>,
     /// Taper used.
     pub taper: f64,
+    /// How it matches its parent; none where no glass is laid in.
+    pub parent_match: Option<ParentMatch>,
 }
 
 impl Work<'_> {
@@ -157,7 +160,14 @@ pub fn plan<'p, 's>(
     close_lines: bool,
 ) -> Result<MarkWork<'p, 's>, String> {
     let shelf = Shelf::pick(stock, takes_epoxy(panel.of.panel.material))?;
-    let cases = Cases::from_fn(|case| plan_case(book, &shelf, panel, finding, close_lines, case));
+    let laminate = &panel.of.panel.laminate;
+    let cases = Cases::from_fn(|case| {
+        let mut work = plan_case(book, &shelf, panel, finding, close_lines, case);
+        let (glass_mm, backing) = (finding.parent.glass_mm, work.backing.as_ref());
+        work.parent_match =
+            parent_match::of_work(book, &shelf, laminate, glass_mm, &work.parts, backing);
+        work
+    });
     let prepared_mm = book.figure(id::PREPARED).max(book.figure(id::BACKING_PREPARED));
     let limit_mm = |work: &Work<'_>| {
         let parts = work.parts.iter().map(|part| part.removal_mm + part.outermost_mm());
@@ -244,6 +254,7 @@ fn plan_case<'s>(
             backing: None,
             mat_on_share: None,
             taper: book.figure(id::TAPER),
+            parent_match: None,
         };
     }
     if shallow {
@@ -264,6 +275,7 @@ fn plan_case<'s>(
             backing: None,
             mat_on_share,
             taper: book.figure(id::TAPER),
+            parent_match: None,
         };
     }
     let full_mm = finding.parent.glass_mm;
@@ -319,7 +331,7 @@ fn plan_case<'s>(
     } else {
         Method::Laminate
     };
-    Work { method, parts, backing, mat_on_share: None, taper }
+    Work { method, parts, backing, mat_on_share: None, taper, parent_match: None }
 }
 
 /// The taper at a mark: flatter in loaded regions; a lower one of the user's only where the work

@@ -178,7 +178,6 @@ pub(super) fn not_included(job: &Job) -> Vec<String> {
         "cut plan and patterns",
         "hours, timetable and price",
         "filler, primer stages, abrasives, solvent and masks as quantities",
-        "a check of the lay-up against the parent's stiffness",
     ]
     .map(str::to_owned)
     .to_vec();

@@ -28,6 +28,7 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("repairs[].scenarios.prepared_back_area_m2", &[id::BACKING_PREPARED]);
     add("repairs[].scenarios.plies", PLIES);
     add("repairs[].scenarios.plies.backing", BACKING);
+    add("repairs[].scenarios.parent_match", MATCH);
     add("repairs[].scenarios.tissue", &[id::TISSUE, id::TISSUE_RESIN]);
     add("repairs[].scenarios.gel_coat_kg", &[id::GEL_COVERAGE, id::COAT_GLASS]);
     add("materials.resin_kg", &[id::RESIN_RATIO, id::TISSUE_RESIN, id::AS_POURED]);
@@ -158,7 +159,14 @@ pub const REMOVAL: &[&str] = &[id::CRACK_WIDTH, id::CRACK_SPACING, id::UNION];
 /// Rules of ground.
 pub const GROUND: &[&str] = &[id::COAT_GEL_CRACK, id::COAT_GEL_AREA, id::COAT_GLASS, id::UNION];
 /// Rules of plies.
-pub const PLIES: &[&str] = &[
+pub const MATCH: &[&str] = &[
+    id::MATCH_MEMBRANE_LEAST,
+    id::MATCH_MEMBRANE_MOST,
+    id::MATCH_THICKNESS_LEAST,
+    id::MATCH_THICKNESS_MOST,
+    id::MATCH_BACKING,
+];
+const PLIES: &[&str] = &[
     id::TAPER,
     id::TAPER_LOADED,
     id::PLY_UNDER,

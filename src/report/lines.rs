@@ -6,6 +6,7 @@ use crate::materials::{self, JobMaterials, ResinKind};
 use crate::quantity::{Case, Cases};
 use crate::read::job::Job;
 use crate::repair::paint::PaintPlan;
+use crate::repair::parent_match::ParentMatch;
 use crate::repair::{Plan, over_seam, paint as paints};
 use crate::safety::Blocked;
 use crate::safety::table::Work;
@@ -56,6 +57,7 @@ pub fn repairs(
                             resin_kg: round6(ply.resin.value()),
                         })
                         .collect(),
+                    parent_match: areas.parent_match.as_ref().map(match_line),
                     tissue: TissueLine {
                         area_m2: round6(mass.tissue.0.value()),
                         tissue_kg: round6(mass.tissue.1.value()),
@@ -89,6 +91,16 @@ pub fn repairs(
             }
         })
         .collect()
+}
+
+fn match_line(found: &ParentMatch) -> MatchLine {
+    MatchLine {
+        thickness_ratio: round6(found.thickness),
+        membrane_ratio: round6(found.membrane),
+        bending_ratio: found.bending.map(round6),
+        parent_assumed: found.parent_assumed,
+        outside: found.outside.clone(),
+    }
 }
 
 /// Codes of the blocked steps that concern some marks.

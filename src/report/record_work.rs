@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::record_match::MatchLine;
+
 use crate::quantity::Cases;
 
 /// A repair.
@@ -51,6 +53,8 @@ pub struct Scenario {
     pub depth_mm: f64,
     /// Plies from the floor up; then the backing.
     pub plies: Vec<PlyLine>,
+    /// How it matches its parent; none where no glass is laid in.
+    pub parent_match: Option<MatchLine>,
     /// Surface tissue.
     pub tissue: TissueLine,
     /// Gel or flow coat.

@@ -2,6 +2,7 @@
 
 use super::model::*;
 use super::text::{Page, Wide, left_out, of_marks, three};
+use super::text_match;
 use crate::rules::id;
 
 /// Instead of figures where no mark is repaired here: a nought would read as a price.
@@ -123,6 +124,7 @@ pub(crate) fn repairs(page: &mut Page, report: &Report) {
             plies(page, "likely", &cases.likely);
         }
         plies(page, "high", &cases.high);
+        text_match::parent_match(page, one);
         for wait in &one.waits_for {
             let dates = if wait.contains("wet") {
                 "no date"

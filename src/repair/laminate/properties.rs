@@ -5,19 +5,8 @@
 //! sets are here to be compared with.
 
 use super::Ply;
-use crate::model::words;
+pub use crate::model::stock::Reinforcement;
 use crate::repair::plies::thickness_mm;
-
-words! {
-#[derive(Default)]
-/// What a ply is made of.
-Reinforcement {
-    #[default]
-    /// Chopped strand mat.
-    Mat => "mat",
-    /// Woven roving or cloth, laid with its threads along and across.
-    Woven => "woven",
-}}
 
 /// Poisson's ratio of a glass ply. BS 4994:1987 as a design worksheet cites it for woven glass;
 /// common practice, taken for mat as well.

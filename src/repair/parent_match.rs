@@ -1,0 +1,147 @@
+//! Does the repair carry as its surround does? A repair much softer or stiffer than what it sits in
+//! cracks at its rim (US Army TM 5-3820-256-24-5 p 614; published).
+//!
+//! Two checks: the restored skin over the floor of the removal, without backing, against the parent
+//! (membrane stiffness, thickness); and the bending stiffness just inside the edge of the backing
+//! over that just outside it, where the skin is the parent's. Ratios, by classical laminate theory.
+
+use super::laminate::{Laminate, Ply, Reinforcement, laid_ply};
+use super::plies::Shelf;
+use super::work::{Backing, Part};
+use crate::model::panel::ParentLaminate;
+use crate::model::stock::Mat;
+use crate::rules::{Book, id};
+
+/// How a repair matches its parent.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ParentMatch {
+    /// Thickness of the restored skin over the parent's.
+    pub thickness: f64,
+    /// Membrane stiffness of the restored skin over the parent's.
+    pub membrane: f64,
+    /// Bending stiffness just inside the backing's edge over that outside; none without backing.
+    pub bending: Option<f64>,
+    /// Nobody named the parent's plies: taken as mat all through.
+    pub parent_assumed: bool,
+    /// What is outside its limits, in words.
+    pub outside: Vec<String>,
+}
+
+/// The parent as plies from the outer side inwards, as thick as it was measured. Its glass content
+/// is taken as the stock's: nobody burns a piece off a car.
+#[must_use]
+pub fn parent_plies(laminate: &ParentLaminate, glass_mm: f64, shelf: &Shelf<'_>) -> Vec<Ply> {
+    let usual = shelf.mats.first().map_or(1.0 / 3.5, |mat| mat.glass_content);
+    let density = shelf.resin.density_g_cm3;
+    let named: Vec<Ply> = laminate
+        .plies_g_m2
+        .iter()
+        .map(|weight| laid_ply(Reinforcement::Mat, weight.in_kilograms().value(), usual, density))
+        .collect();
+    let plies = if named.is_empty() {
+        vec![laid_ply(Reinforcement::Mat, 1.0, usual, density)]
+    } else {
+        named
+    };
+    let thick: f64 = plies.iter().map(|ply| ply.thickness_mm).sum();
+    let scale = glass_mm / thick;
+    plies.into_iter().map(|ply| Ply { thickness_mm: ply.thickness_mm * scale, ..ply }).collect()
+}
+
+/// A ply of the stock as laid.
+#[must_use]
+pub fn stock_ply(mat: &Mat, shelf: &Shelf<'_>) -> Ply {
+    laid_ply(
+        mat.kind,
+        mat.weight_g_m2.in_kilograms().value(),
+        mat.glass_content,
+        shelf.resin.density_g_cm3,
+    )
+}
+
+/// Checks the deepest part of the work at a mark; nothing where no glass is laid in it.
+#[must_use]
+pub fn of_work(
+    book: &Book,
+    shelf: &Shelf<'_>,
+    laminate: &ParentLaminate,
+    glass_mm: f64,
+    parts: &[Part<'_>],
+    backing: Option<&Backing<'_>>,
+) -> Option<ParentMatch> {
+    let deepest = parts
+        .iter()
+        .filter(|part| !part.plies.is_empty())
+        .max_by(|one, other| one.depth.glass_mm().total_cmp(&other.depth.glass_mm()))?;
+    let parent = parent_plies(laminate, glass_mm, shelf);
+    let laid: Vec<Ply> = deepest.plies.iter().map(|ply| stock_ply(ply.mat, shelf)).collect();
+    let backing = backing.map(|backing| stock_ply(backing.mat, shelf));
+    let mut found = ratios(&parent, deepest.depth.glass_mm(), &laid, backing)?;
+    found.parent_assumed = laminate.plies_g_m2.is_empty();
+    judge(book, &mut found);
+    Some(found)
+}
+
+/// The ratios alone: a parent from the outer side inwards, a depth taken off it in mm, the plies
+/// laid in, and a backing.
+#[must_use]
+pub fn ratios(
+    parent: &[Ply],
+    depth_mm: f64,
+    laid: &[Ply],
+    backing: Option<Ply>,
+) -> Option<ParentMatch> {
+    let whole = Laminate::of(parent);
+    let mut taken_mm = depth_mm;
+    let left = parent.iter().filter_map(|ply| {
+        let off_mm = taken_mm.min(ply.thickness_mm);
+        taken_mm -= off_mm;
+        let thickness_mm = ply.thickness_mm - off_mm;
+        (thickness_mm > 1e-9).then_some(Ply { thickness_mm, ..*ply })
+    });
+    let left: Vec<Ply> = left.collect();
+    // From the outer side inwards: the last ply laid lies outermost.
+    let restored: Vec<Ply> = laid.iter().rev().copied().chain(left).collect();
+    let restored = Laminate::of(&restored);
+    let bend = |laminate: &Laminate| laminate.free_bending().map(|bending| bending[(0, 0)]);
+    let bending = match backing {
+        Some(backing) => {
+            let backed: Vec<Ply> = parent.iter().copied().chain([backing]).collect();
+            Some(bend(&Laminate::of(&backed))? / bend(&whole)?)
+        }
+        None => None,
+    };
+    Some(ParentMatch {
+        thickness: restored.thickness_mm / whole.thickness_mm,
+        membrane: restored.membrane[(0, 0)] / whole.membrane[(0, 0)],
+        bending,
+        parent_assumed: true,
+        outside: Vec::new(),
+    })
+}
+
+fn judge(book: &Book, found: &mut ParentMatch) {
+    let mut outside = Vec::new();
+    for (what, ratio, least, most) in [
+        ("stiff in its plane", found.membrane, id::MATCH_MEMBRANE_LEAST, id::MATCH_MEMBRANE_MOST),
+        ("thick", found.thickness, id::MATCH_THICKNESS_LEAST, id::MATCH_THICKNESS_MOST),
+    ] {
+        let (least, most) = (book.figure(least), book.figure(most));
+        if ratio < least {
+            outside.push(format!(
+                "only {ratio:.2} times as {what} as its surround, below {least:.2}: it gives first and its rim works; another set of mats, or a ply more"
+            ));
+        } else if ratio > most {
+            outside.push(format!(
+                "{ratio:.2} times as {what} as its surround, above {most:.2}: the skin cracks beside its rim; lighter mats, or a flatter taper to fade it out"
+            ));
+        }
+    }
+    let most = book.figure(id::MATCH_BACKING);
+    if let Some(ratio) = found.bending.filter(|ratio| *ratio > most) {
+        outside.push(format!(
+            "{ratio:.2} times as stiff in bending inside the edge of the backing as outside it, above {most:.2}: the skin bends sharply there; a lighter backing, or a second one that goes farther and fades it out"
+        ));
+    }
+    found.outside = outside;
+}
