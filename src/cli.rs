@@ -46,7 +46,7 @@ pub(crate) enum Color {
 pub(crate) enum Command {
     /// Check files and everything they name.
     ///
-    /// Surveys, bodies, panels, shops, stocks and rule changes are told apart by their fields.
+    /// Surveys, bodies, panels, shops, stocks, opened-up sizes and rule changes are told apart by their fields.
     /// Every fault of every file is told with its line, column and field, what is accepted and
     /// the way out. Exit code 1 when a readable file has faults, 2 when a file cannot be read.
     Check {
@@ -159,6 +159,10 @@ pub(crate) struct NamedFiles {
     /// Changes to the rule book; else those the survey names, else none.
     #[arg(long, value_name = "FILE")]
     pub(crate) rules: Option<String>,
+
+    /// The sizes found after grinding; else those the survey names, else none.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) opened: Option<String>,
 }
 
 /// How the answer is written.

@@ -5,7 +5,7 @@ use std::path::Path;
 use plymend::diagnostic::Diagnostic;
 use plymend::read::kind::{FileKind, kind};
 use plymend::read::text::Loaded;
-use plymend::read::{Folder, Named, job, ron_file};
+use plymend::read::{Folder, Named, job, opened, ron_file};
 
 use super::hooks;
 use crate::cli::Typed;
@@ -103,6 +103,10 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
         }
         FileKind::Shop => job::shop(folder, file).map(|_| Vec::new()),
         FileKind::Stock => job::stock_file(folder, file).map(|_| Vec::new()),
+        FileKind::Opened => opened::job(folder, file).map(|job| {
+            answer.files_read.extend(job.files_read.iter().cloned());
+            hooks::places(&job)
+        }),
         FileKind::Rules => job::rules(folder, file).map(|_| Vec::new()),
     };
     result.unwrap_or_else(|faults| faults)

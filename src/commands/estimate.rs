@@ -53,8 +53,12 @@ pub(super) fn assess(
 }
 
 fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {
-    let named =
-        Named { shop: named.shop.clone(), stock: named.stock.clone(), rules: named.rules.clone() };
+    let named = Named {
+        shop: named.shop.clone(),
+        stock: named.stock.clone(),
+        rules: named.rules.clone(),
+        opened: named.opened.clone(),
+    };
     job::job(&JobFolder::of(survey), survey, &named)
 }
 

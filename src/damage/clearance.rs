@@ -117,7 +117,7 @@ pub(super) fn disc_mm(
             Some((length_mm / 2.0).max(length_mm - to_edge))
         }
         Form::Patch(patch) if !patch.known_angle && !patch.turns_into_itself => {
-            let grown = patch_outward(book, placed.of, patch).high;
+            let grown = patch_outward(book, placed, patch).high;
             let (length, width) = (patch.length_mm + 2.0 * grown, patch.width_mm + 2.0 * grown);
             Some(length.hypot(width) / 2.0)
         }

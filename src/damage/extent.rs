@@ -1,7 +1,7 @@
 //! A mark as it may be found, case by case: an origin on the skin and how far out it goes.
 
 use super::growth;
-use crate::model::survey::{Mark, Side};
+use crate::model::survey::Side;
 use crate::quantity::Cases;
 use crate::rules::Book;
 use crate::surface::marks::{Form, Line, Patch, PlacedMark, extended, straight_line};
@@ -40,7 +40,11 @@ pub fn extents(book: &Book, panel: &PlacedPanel<'_>, placed: &PlacedMark<'_>) ->
     match &placed.form {
         Form::Line(line) => {
             let seen = line_extent(line.clone());
-            let cases = grown_lines(book, panel, placed, line, line.length_mm, mark.side);
+            // What was measured after grinding grows no more.
+            let cases = match placed.opened {
+                Some(_) => Cases::from_fn(|_| seen.clone()),
+                None => grown_lines(book, panel, placed, line, line.length_mm, mark.side),
+            };
             let back = mark
                 .back_length_mm
                 .filter(|_| mark.side == Side::Outer)
@@ -49,7 +53,7 @@ pub fn extents(book: &Book, panel: &PlacedPanel<'_>, placed: &PlacedMark<'_>) ->
         }
         Form::Patch(patch) => {
             let origin = Origin::patch(&panel.mesh, patch.outline.clone());
-            let outward = patch_outward(book, mark, patch);
+            let outward = patch_outward(book, placed, patch);
             let extent = |grown_mm: f64| Extent {
                 origin: origin.clone(),
                 grown_mm,
@@ -61,10 +65,13 @@ pub fn extents(book: &Book, panel: &PlacedPanel<'_>, placed: &PlacedMark<'_>) ->
     }
 }
 
-/// Outward growth of a patch in each case, mm.
+/// Outward growth of a patch in each case, mm; one that was opened up grows no more.
 #[must_use]
-pub fn patch_outward(book: &Book, mark: &Mark, patch: &Patch) -> Cases<f64> {
-    growth::outward_mm(book, mark.kind, patch.area_mm2, patch.perimeter_mm, patch.length_mm)
+pub fn patch_outward(book: &Book, placed: &PlacedMark<'_>, patch: &Patch) -> Cases<f64> {
+    if placed.opened.is_some() {
+        return Cases::from_fn(|_| 0.0);
+    }
+    growth::outward_mm(book, placed.of.kind, patch.area_mm2, patch.perimeter_mm, patch.length_mm)
 }
 
 fn line_extent(line: Line) -> Extent {
@@ -84,7 +91,11 @@ fn grown_lines(
     seen_mm: f64,
     side: Side,
 ) -> Cases<Extent> {
-    let lengths = growth::line_mm(book, placed.of.kind, seen_mm);
+    let lengths = if side == Side::Back && placed.opened.is_some_and(|opened| opened.back) {
+        Cases::from_fn(|_| seen_mm)
+    } else {
+        growth::line_mm(book, placed.of.kind, seen_mm)
+    };
     let mesh: &Mesh = &panel.mesh;
     let passable = panel.side(side);
     lengths.map(|length_mm| {

@@ -10,6 +10,7 @@ pub mod condition;
 pub mod depth;
 pub mod extent;
 pub mod growth;
+pub mod learnt;
 pub mod over_seam;
 pub mod pattern;
 pub mod readings;
@@ -55,6 +56,8 @@ pub struct Finding<'j> {
     pub open_cause: Option<(String, Worker)>,
     /// The cause that is at work no longer.
     pub closed_cause: Option<String>,
+    /// Referred marks that hold it since before it was opened up.
+    pub held_before: Vec<u32>,
     /// How near it comes to each panel that its own is moulded in one with.
     pub over: Vec<over_seam::Near>,
     /// The same mark on its panel by itself, where that is moulded in one with others.
@@ -200,6 +203,7 @@ fn look_at<'j>(
         judged,
         open_cause,
         closed_cause,
+        held_before: Vec::new(),
         over: Vec::new(),
         alone: None,
     }

@@ -8,6 +8,7 @@ pub mod fixing;
 pub mod form;
 pub mod hazard;
 pub mod mark;
+pub mod opened;
 pub mod panel;
 pub mod place;
 pub mod reading_grid;

@@ -88,6 +88,9 @@ pub struct Survey {
     /// The user's own rule figures.
     #[serde(default, deserialize_with = "given")]
     pub rules: Option<String>,
+    /// Sizes found after grinding.
+    #[serde(default, deserialize_with = "given")]
+    pub opened: Option<String>,
     /// The user's own prices; not read yet.
     #[serde(default, deserialize_with = "given")]
     pub prices: Option<String>,

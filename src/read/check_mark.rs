@@ -267,7 +267,7 @@ fn shape_for_kind(mark: &Mark, field: &str, faults: &mut Faults<'_>) {
     );
 }
 
-fn depth(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_>) {
+pub(super) fn depth(mark: &Mark, field: &str, panel: Option<&Panel>, faults: &mut Faults<'_>) {
     let at = format!("{field}.depth");
     let through = mark.kind.is_through() || mark.evidence.contains(&Evidence::Through);
     if through && !matches!(mark.depth, Depth::Unknown | Depth::Full) {

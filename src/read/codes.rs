@@ -54,8 +54,11 @@ pub const CODES: &[Explained] = codes! {
 "READ-FORMAT-NEWER", "the file is of a newer format",
 "The file was written for a newer program, and this one cannot know what it leaves out by reading it. It is refused before anything else is looked at.",
 "format: 2 with a program that reads format 1";
+"READ-FOUND-SIZE", "a found size that is missing or said twice",
+"A mark that was opened up is worked at the size it was found at, so that size is given once: a crack by its length or by how far it goes beyond its recorded ends, an area by length and width or by its area.",
+"(mark: 5, length_mm: 140) for a crack; (mark: 1, length_mm: 260, width_mm: 190) for an area";
 "READ-KIND", "it is not clear what this file is",
-"`check` tells survey, body, panel, shop, stock and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
+"`check` tells survey, body, panel, shop, stock, opened-up sizes and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
 "a survey has marks or panels, a shop has day_c and night_c";
 "READ-MANY", "more faults than are listed",
 "One file has more than a thousand faults. Most of them usually have one cause, so the first thousand are listed and the rest are not.",
@@ -93,6 +96,9 @@ pub const CODES: &[Explained] = codes! {
 "READ-OPEN", "the file cannot be read",
 "The file is missing, or this user may not read it.",
 "plymend check surwey.ron";
+"READ-OTHER-SURVEY", "sizes that belong to another survey",
+"Opened-up sizes name marks by their numbers, and a number means another mark in another survey. The file says which survey it belongs to, and only that one takes it.",
+"survey: \"survey-a.ron\" read with survey-b.ron";
 "READ-OUTLINE", "an outline with too few corners",
 "An area needs three corners or more, in order round it.",
 "outline: [(0, 0), (100, 0)]";

@@ -86,4 +86,6 @@ pub struct Named {
     pub stock: Option<String>,
     /// The file of changes to the rules.
     pub rules: Option<String>,
+    /// The opened-up sizes.
+    pub opened: Option<String>,
 }

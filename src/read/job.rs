@@ -7,7 +7,8 @@ pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
 use super::text::{Loaded, Texts};
 use super::{
-    built_in, check_body, check_rules, check_shop, check_stock, check_survey, panels, ron_file,
+    built_in, check_body, check_rules, check_shop, check_stock, check_survey, opened, panels,
+    ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
@@ -38,6 +39,8 @@ pub struct Job {
     pub stock_file: String,
     /// The rule book with the user's changes.
     pub book: Book,
+    /// What grinding found; none when nobody names a file of it.
+    pub opened: Option<opened::OpenedUp>,
     /// The files that were read, in order.
     pub files_read: Vec<String>,
     /// The texts, for faults that later rooms find.
@@ -149,7 +152,7 @@ impl<'f> Reading<'f> {
     }
 
     /// The file the user typed, else the one the survey names.
-    fn either<T>(
+    pub(super) fn either<T>(
         &mut self,
         typed: Option<&String>,
         survey: &Loaded,
@@ -227,6 +230,7 @@ pub fn job(
         let found = check_rules::apply(changes, &mut book, loaded);
         reading.faults.extend(found);
     }
+    let opened = opened::read(&mut reading, options, (&survey, &loaded), &panels);
     match stock {
         Some(stock) if reading.faults.is_empty() => Ok(Job {
             survey_file: survey_file.to_owned(),
@@ -238,6 +242,7 @@ pub fn job(
             stock,
             stock_file,
             book,
+            opened,
             files_read: reading.files_read,
             texts: reading.texts,
         }),
@@ -331,7 +336,7 @@ pub fn rules(folder: &dyn Folder, file: &str) -> Result<(Book, Texts), Vec<Diagn
     })
 }
 
-fn one<T, R>(
+pub(super) fn one<T, R>(
     folder: &dyn Folder,
     file: &str,
     work: impl FnOnce(&mut Reading<'_>, T, &Loaded) -> Option<R>,

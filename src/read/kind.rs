@@ -4,6 +4,7 @@ use super::ron_file::fields_of;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
+use crate::model::opened::OpenedSizes;
 use crate::model::panel::Panel;
 use crate::model::shop::Shop;
 use crate::model::stock::Stock;
@@ -23,14 +24,23 @@ pub enum FileKind {
     Shop,
     /// A stock.
     Stock,
+    /// Sizes found after grinding.
+    Opened,
     /// Changes to the rule book.
     Rules,
 }
 
 impl FileKind {
     /// All of them; where two fit as well, the earlier one is meant.
-    pub const ALL: [Self; 6] =
-        [Self::Survey, Self::Body, Self::Panel, Self::Shop, Self::Stock, Self::Rules];
+    pub const ALL: [Self; 7] = [
+        Self::Survey,
+        Self::Body,
+        Self::Panel,
+        Self::Shop,
+        Self::Stock,
+        Self::Opened,
+        Self::Rules,
+    ];
 
     /// The word that is printed.
     #[must_use]
@@ -41,6 +51,7 @@ impl FileKind {
             Self::Panel => "panel",
             Self::Shop => "shop",
             Self::Stock => "stock",
+            Self::Opened => "opened-up sizes",
             Self::Rules => "rule changes",
         }
     }
@@ -52,6 +63,7 @@ impl FileKind {
             Self::Panel => fields_of::<Panel>(),
             Self::Shop => fields_of::<Shop>(),
             Self::Stock => fields_of::<Stock>(),
+            Self::Opened => fields_of::<OpenedSizes>(),
             Self::Rules => fields_of::<Changes>(),
         }
     }
@@ -64,6 +76,7 @@ impl FileKind {
             Self::Panel => &["surface", "mirror_of", "laminate"],
             Self::Shop => &["day_c", "night_c"],
             Self::Stock => &["mats", "resins", "gel_coat"],
+            Self::Opened => &["found", "survey"],
             Self::Rules => &["changes"],
         }
     }
@@ -95,7 +108,7 @@ pub fn kind(loaded: &Loaded) -> Result<FileKind, Diagnostic> {
             "",
             "READ-KIND",
             "none of its fields says what this file is",
-            "a survey, body, panel, shop, stock or file of rule changes",
+            "a survey, body, panel, shop, stock, file of opened-up sizes or file of rule changes",
             "compare it with the files that `plymend new` writes",
         )
     })
@@ -119,6 +132,7 @@ mod tests {
             ("(format: 1, day_c: 20, night_c: 10)", FileKind::Shop),
             ("(format: 1, mats: [])", FileKind::Stock),
             ("(format: 1, changes: [])", FileKind::Rules),
+            ("(format: 1, survey: \"survey.ron\", found: [])", FileKind::Opened),
         ];
         for (text, expected) in files {
             assert_eq!(kind(&Loaded::new("file", text)).unwrap(), expected, "{text}");

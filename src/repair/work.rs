@@ -299,6 +299,7 @@ fn plan_case<'s>(
     // What shows of an old repair or a delamination goes in full, its growth to half.
     let in_rings = full
         && !is_line
+        && edge_mm > 0.0
         && !finding.depth.through
         && matches!(mark.kind, MarkKind::OldRepair | MarkKind::Delamination);
     let mut parts = if in_rings {

@@ -187,6 +187,16 @@ impl Book {
         Ok(())
     }
 
+    /// Puts factors in the place of a rule's three figures that were learnt on this body; no
+    /// setting of the user's, and the source says so.
+    pub fn learn(&mut self, id: &str, cases: Cases<f64>, from: usize) {
+        if let Some(rule) = self.rules.get_mut(id) {
+            rule.cases = Some((cases.low, cases.likely, cases.high));
+            let marks = if from == 1 { "mark" } else { "marks" };
+            rule.source.push_str(&format!("; here re-estimated from {from} opened {marks}"));
+        }
+    }
+
     /// What the user changed, in the order of the file.
     #[must_use]
     pub fn settings(&self) -> &[Setting] {

@@ -124,6 +124,16 @@ pub fn reversed(pieces: Vec<Piece>) -> Vec<Piece> {
 #[must_use]
 pub fn extended(mesh: &Mesh, passable: &[bool], line: &Line, length_mm: f64) -> Line {
     let more = ((length_mm - line.length_mm) / 2.0).max(0.0);
+    extended_each(mesh, passable, line, (more, more))
+}
+
+/// A line made longer at its start and at its end by so much each, mm, as [`extended`].
+pub(super) fn extended_each(
+    mesh: &Mesh,
+    passable: &[bool],
+    line: &Line,
+    (before_mm, after_mm): (f64, f64),
+) -> Line {
     let end = |pieces: &[Piece], run: f64| {
         let last = pieces.iter().rev().find(|piece| matches!(piece, Piece::Segment { .. }))?;
         let Piece::Segment { face, to, .. } = *last else { return None };
@@ -131,13 +141,14 @@ pub fn extended(mesh: &Mesh, passable: &[bool], line: &Line, length_mm: f64) -> 
         Some(trace(mesh, passable, MeshPoint { face, weights: to }, way, run))
     };
     let turned = reversed(line.pieces.clone());
-    let (Some(mut ahead), Some(mut behind)) = (end(&line.pieces, more), end(&turned, more)) else {
-        return line.clone();
-    };
+    let ends = (end(&line.pieces, after_mm), end(&turned, before_mm));
+    let (Some(mut ahead), Some(mut behind)) = ends else { return line.clone() };
     if ahead.stopped.is_some() && behind.stopped.is_none() {
-        behind = end(&turned, 2.0 * more - ahead.length_mm).unwrap_or(behind);
+        let more_mm = after_mm - ahead.length_mm;
+        behind = end(&turned, before_mm + more_mm).unwrap_or(behind);
     } else if behind.stopped.is_some() && ahead.stopped.is_none() {
-        ahead = end(&line.pieces, 2.0 * more - behind.length_mm).unwrap_or(ahead);
+        let more_mm = before_mm - behind.length_mm;
+        ahead = end(&line.pieces, after_mm + more_mm).unwrap_or(ahead);
     }
     let ends_on_edge =
         [&ahead, &behind].iter().filter(|end| end.stopped == Some(Stop::Edge)).count();
@@ -150,6 +161,34 @@ pub fn extended(mesh: &Mesh, passable: &[bool], line: &Line, length_mm: f64) -> 
         ends_on_edge,
         ..line.clone()
     }
+}
+
+/// A line cut back at both ends alike to a length, mm.
+pub(super) fn shortened(mesh: &Mesh, line: &Line, length_mm: f64) -> Line {
+    let cut_mm = ((line.length_mm - length_mm) / 2.0).max(0.0);
+    let pieces = reversed(cut(mesh, reversed(cut(mesh, line.pieces.clone(), cut_mm)), cut_mm));
+    let length_mm = pieces.iter().map(|piece| piece_length_mm(mesh, piece)).sum();
+    Line { pieces, length_mm, ends_on_edge: 0, ..line.clone() }
+}
+
+/// Pieces without the first so many mm of them.
+fn cut(mesh: &Mesh, pieces: Vec<Piece>, mut left_mm: f64) -> Vec<Piece> {
+    let mut kept = Vec::new();
+    for piece in pieces {
+        let own_mm = piece_length_mm(mesh, &piece);
+        if left_mm >= own_mm && left_mm > 0.0 {
+            left_mm -= own_mm;
+            continue;
+        }
+        kept.push(match piece {
+            Piece::Segment { face, from, to } if left_mm > 0.0 => {
+                Piece::Segment { face, from: from + (to - from) * (left_mm / own_mm), to }
+            }
+            whole => whole,
+        });
+        left_mm = 0.0;
+    }
+    kept
 }
 
 /// A rectangle or oval about a place.

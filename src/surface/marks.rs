@@ -5,6 +5,7 @@ use super::grid_marks::patch_of;
 use super::lines::{bearing, crossing, patch, traced_patch};
 pub use super::lines::{extended, piece_length_mm, straight_line};
 use super::mesh::{Mesh, MeshPoint};
+use super::opened::{Opened, found_form};
 use super::origin::{Origin, Piece};
 use super::patch_outline::PatchShape;
 use super::placed::{PlacedPanel, point};
@@ -40,6 +41,8 @@ pub struct PlacedMark<'j> {
     pub form: Form,
     /// Its cracks, where they were traced one by one: their pieces in order.
     pub lines: Vec<Vec<Piece>>,
+    /// It was opened up: its form is the one found.
+    pub opened: Option<Opened>,
     /// What a reader should know about the placing.
     pub notes: Vec<(&'static str, String)>,
     /// The same on the panel by itself, where it is moulded in one with others.
@@ -117,7 +120,16 @@ pub fn place_mark<'j>(
         None => lay_form(job, fields, of, number, found.at, &mut notes)?,
     };
     let lines = lines_of(job, fields, of, number, found.at, &form)?;
+    let (form, opened) = match job.found(of.id) {
+        None => (form, None),
+        Some(as_found) => {
+            notes.push((id::OPENED_SIZE, as_found.said()));
+            let back = as_found.back_length_mm.is_some();
+            (found_form(fields, of, found.at, form, as_found), Some(Opened { back }))
+        }
+    };
     Ok(PlacedMark {
+        opened,
         of,
         panel,
         at: found.at,

@@ -84,6 +84,7 @@ pub mod marks;
 pub mod mesh;
 mod mesh_fault;
 mod meshing;
+pub mod opened;
 pub mod origin;
 mod parts;
 pub mod patch_outline;
