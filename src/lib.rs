@@ -148,6 +148,15 @@ pub fn place<'j>(
 /// # Errors
 /// Faults of the job, each with its file and place.
 pub fn work<'j>(job: &'j Job, panels: &[PlacedPanel<'_>]) -> Result<Answer<'j>, Vec<Diagnostic>> {
+    work_after(job, panels, None)
+}
+
+/// [`work`], with what was decided before any mark was opened up carried over.
+fn work_after<'j>(
+    job: &'j Job,
+    panels: &[PlacedPanel<'_>],
+    before: Option<&Answer<'_>>,
+) -> Result<Answer<'j>, Vec<Diagnostic>> {
     let whole = |why: String| {
         vec![job.fault(
             &job.stock_file,
@@ -166,6 +175,9 @@ pub fn work<'j>(job: &'j Job, panels: &[PlacedPanel<'_>]) -> Result<Answer<'j>, 
     let placed = place(job, panels)?;
     let mut findings = damage::assess(job, panels, placed, &ply_mm)?;
     let grids = damage::readings::of_survey(job, panels, &findings)?;
+    if let Some(before) = before {
+        repair::before::carry_over(&before.findings, &before.plan, &mut findings);
+    }
     let plan = repair::plan(job, panels, &mut findings).map_err(whole)?;
     let materials: materials::JobMaterials = plan
         .repairs
@@ -186,14 +198,46 @@ pub fn energy(job: &Job) -> VehicleEnergy {
     job.energy()
 }
 
-/// The main job: a survey goes in, a repair estimate comes out.
+/// The main job: a survey goes in, a repair estimate comes out; where marks were opened up, it is
+/// the estimate from the sizes found, with what they change.
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
 pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
     let panels = skins(job)?;
-    let answer = work(job, &panels)?;
-    Ok(reported(job, &panels, &answer))
+    told(job, &panels, |report, _| report)
+}
+
+/// Works a job, and again with the sizes found where marks were opened up; gives what `take`
+/// makes of the last one.
+fn told<T>(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    take: impl FnOnce(Report, &Answer<'_>) -> T,
+) -> Result<T, Vec<Diagnostic>> {
+    let recorded = work(job, panels)?;
+    let Some(found) = &job.opened else {
+        return Ok(take(reported(job, panels, &recorded), &recorded));
+    };
+    let learnt = damage::learnt::of_job(&job.book, found, &recorded.findings);
+    let opened = job.opened_up(damage::learnt::book_of(&job.book, &learnt));
+    let answer = work_after(&opened, panels, Some(&recorded))?;
+    let both = (recorded.as_estimate(), answer.as_estimate());
+    let extra = materials::extra::between(&job.stock, both.0, both.1);
+    let report = reported(&opened, panels, &answer);
+    let report = report::lines_opened::with_opened(report, &opened, &learnt, &extra, both);
+    Ok(take(report, &answer))
+}
+
+impl<'j> Answer<'j> {
+    fn as_estimate(&self) -> materials::extra::Estimate<'_, 'j> {
+        materials::extra::Estimate {
+            findings: &self.findings,
+            plan: &self.plan,
+            masses: &self.materials,
+            doses: &self.shop.doses,
+        }
+    }
 }
 
 fn reported(job: &Job, panels: &[PlacedPanel<'_>], answer: &Answer<'_>) -> Report {
@@ -218,9 +262,10 @@ pub type GeometryTexts = Vec<(String, String)>;
 /// Faults of the job, each with its file and place.
 pub fn estimate_with_geometry(job: &Job) -> Result<(Report, GeometryTexts), Vec<Diagnostic>> {
     let panels = skins(job)?;
-    let answer = work(job, &panels)?;
-    let texts = report::geometry::texts(&panels, &answer.findings, &answer.plan);
-    Ok((reported(job, &panels, &answer), texts))
+    told(job, &panels, |report, answer| {
+        let texts = report::geometry::texts(&panels, &answer.findings, &answer.plan);
+        (report, texts)
+    })
 }
 
 /// Three figures as one, for reading in examples and tests.

@@ -138,7 +138,7 @@ pub(super) fn by_unknown_fixings(of: &Panel, judged: &mut Judged) {
 
 impl Judged {
     /// What is fixed there first, what a test of one's own would settle last.
-    pub(super) fn in_order(&mut self) {
+    pub fn in_order(&mut self) {
         self.reasons.sort_by_key(|reason| {
             (reason.who == TEST_FIRST, reason.carries.is_none(), reason.carries.map(Carries::row))
         });

@@ -3,6 +3,8 @@
 //! Takes areas; gives kilograms, grams and millilitres in three cases. Every mass is an area on
 //! the skin times a weight; nothing is added for waste, which belongs to the order.
 
+pub mod extra;
+
 use std::collections::BTreeMap;
 
 use crate::model::panel::Material;

@@ -153,7 +153,11 @@ fn size(mark: &Mark, found: &FoundMark, field: &str, faults: &mut Faults<'_>) {
         faults.add(
             field,
             "READ-FOUND-SIZE",
-            format!("mark {} ({}): it does not say once how large it was", mark.id, mark.kind.words()),
+            format!(
+                "mark {} ({}): it does not say once how large it was",
+                mark.id,
+                mark.kind.words()
+            ),
             accepted,
             "measure it as it was found, and write the size in one way",
         );

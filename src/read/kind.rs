@@ -32,15 +32,8 @@ pub enum FileKind {
 
 impl FileKind {
     /// All of them; where two fit as well, the earlier one is meant.
-    pub const ALL: [Self; 7] = [
-        Self::Survey,
-        Self::Body,
-        Self::Panel,
-        Self::Shop,
-        Self::Stock,
-        Self::Opened,
-        Self::Rules,
-    ];
+    pub const ALL: [Self; 7] =
+        [Self::Survey, Self::Body, Self::Panel, Self::Shop, Self::Stock, Self::Opened, Self::Rules];
 
     /// The word that is printed.
     #[must_use]

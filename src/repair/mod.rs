@@ -3,6 +3,7 @@
 //! Takes the findings; gives every mark its action and every repair its areas in three cases.
 //! A mark that is referred, or whose repair would meet a referred mark, gets no repair.
 
+pub mod before;
 pub mod join;
 pub mod laminate;
 pub mod layout;
@@ -265,6 +266,8 @@ fn hold(
 ) -> Result<(), String> {
     let mut held: Vec<(usize, u32)> = Vec::new();
     for (number, finding) in findings.iter().enumerate() {
+        let own = group.get(number).copied().unwrap_or(number);
+        held.extend(finding.held_before.iter().map(|by| (own, *by)));
         if decisions.get(number).is_none_or(|d| d.action != Action::Refer) {
             continue;
         }

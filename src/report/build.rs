@@ -51,6 +51,7 @@ pub fn report(
         findings: finding_lines(panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
         grids: lines_grids::grids(panels, grids),
+        opened: None,
         repairs: lines::repairs(panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),
         paint: lines::paint(job, panels, &paint_plan, &excludes),
@@ -212,7 +213,7 @@ fn panel_lines(job: &Job, panels: &[PlacedPanel<'_>], findings: &[Finding<'_>]) 
 }
 
 /// What every total leaves out, with the reason.
-fn excludes(findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Exclusion> {
+pub(super) fn excludes(findings: &[Finding<'_>], plan: &Plan<'_>) -> Vec<Exclusion> {
     findings
         .iter()
         .zip(&plan.decisions)

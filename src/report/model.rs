@@ -10,6 +10,7 @@ use serde::Serialize;
 pub use super::record_condition::*;
 pub use super::record_grids::*;
 pub use super::record_match::*;
+pub use super::record_opened::*;
 pub use super::record_safety::*;
 pub use super::record_shop::*;
 pub use super::record_work::*;
@@ -47,6 +48,8 @@ pub struct Report {
     pub condition: Condition,
     /// Grids of readings.
     pub grids: Vec<GridLine>,
+    /// What opening up found and what it changes; nothing where no mark was opened.
+    pub opened: Option<OpenedUp>,
     /// Repairs.
     pub repairs: Vec<RepairLine>,
     /// Net materials of all repairs together.

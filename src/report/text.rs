@@ -5,7 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::numbers;
 use super::model::*;
-use super::{text_condition, text_grids, text_marks, text_safety, text_shop, text_work};
+use super::{
+    text_condition, text_grids, text_marks, text_opened, text_safety, text_shop, text_work,
+};
 use crate::diagnostic::printable;
 
 /// Width of the page: the same everywhere, so that the same input gives the same bytes.
@@ -116,6 +118,7 @@ pub fn full(report: &Report, wide: Wide) -> String {
     if report.answers == "estimate" {
         text_work::in_short(&mut page, report);
     }
+    text_opened::opened(&mut page, report);
     text_condition::worst_first(&mut page, report);
     text_condition::condition(&mut page, report);
     text_grids::grids(&mut page, report);
