@@ -12,6 +12,7 @@ pub mod paint;
 pub mod parent_match;
 pub mod plies;
 pub mod priority;
+mod shapes;
 pub mod work;
 
 use std::collections::BTreeSet;
@@ -315,7 +316,7 @@ fn lay_out<'s>(
         members
             .iter()
             .filter_map(|number| Some((findings.get(*number)?, works.get(*number)?.as_ref()?)))
-            .flat_map(|(finding, work)| removal_shapes(panels, laid_on, finding, work, case))
+            .flat_map(|(finding, work)| shapes::of_removal(panels, laid_on, finding, work, case))
             .collect()
     });
     let mut on = vec![first.placed.panel];
@@ -345,49 +346,6 @@ fn lay_out<'s>(
         areas: Cases::from_fn(|case| layout::areas(book, side, &of, case, &mut measured)),
         shapes,
     })
-}
-
-fn removal_shapes(
-    panels: &[PlacedPanel<'_>],
-    laid_on: usize,
-    finding: &Finding<'_>,
-    work: &MarkWork<'_, '_>,
-    case: Case,
-) -> Vec<layout::RemovalShape> {
-    use crate::surface::mesh::MeshPoint;
-    use crate::surface::origin::Piece;
-    let way = (finding.placed.panel, laid_on);
-    let Some(mesh) = panels.get(laid_on).map(|panel| &panel.mesh) else { return Vec::new() };
-    let Ok(origin) = over_seam::carried(panels, way, &finding.extents.cases.get(case).origin)
-    else {
-        return Vec::new();
-    };
-    let points: Vec<MeshPoint> = origin
-        .pieces
-        .iter()
-        .flat_map(|piece| match *piece {
-            Piece::Point(point) => vec![point],
-            Piece::Segment { face, from, to } => {
-                vec![MeshPoint { face, weights: from }, MeshPoint { face, weights: to }]
-            }
-        })
-        .collect();
-    let mut places = layout::in_space(mesh, &points);
-    places.dedup_by(|one, other| one.iter().zip(other.iter()).all(|(a, b)| (a - b).abs() < 1e-6));
-    work.cases
-        .get(case)
-        .parts
-        .iter()
-        .map(|part| match finding.placed.form {
-            Form::Line(_) => layout::RemovalShape::Line {
-                points: places.clone(),
-                half_width_mm: part.removal_mm,
-            },
-            Form::Patch(_) => {
-                layout::RemovalShape::Area { points: places.clone(), outward_mm: part.removal_mm }
-            }
-        })
-        .collect()
 }
 
 /// A crack that goes through and may reach two edges of its panel.
