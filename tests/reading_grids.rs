@@ -169,6 +169,8 @@ fn a_mark_recorded_smaller_than_it_was_tapped_is_told() {
     // The farthest dull point stands at (420, 380), 65 and 25 mm from the patch's corner.
     let to_do = report.grids[0].to_do.join("; ");
     assert!(to_do.contains("70 mm beyond mark 1"), "{to_do}");
+    let left_out = &report.materials.high.excludes;
+    assert!(left_out.iter().any(|one| one.reason.contains("shows more")), "{left_out:?}");
     let wide = mark.replace("length_mm: 20, width_mm: 20", "length_mm: 200, width_mm: 150");
     let report = worked(&format!("grids: [{grid}], marks: [{wide}]"));
     assert!(report.grids[0].to_do.is_empty(), "{:?}", report.grids[0].to_do);

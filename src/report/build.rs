@@ -35,7 +35,9 @@ pub fn report(
     let referrals = referrals(panels, findings);
     let facts = safety::facts::of(&scene);
     let blocked = blocks(&scene, &facts);
-    let excludes = excludes(findings, plan);
+    let mut excludes = excludes(findings, plan);
+    let grid_lines = lines_grids::grids(panels, grids);
+    excludes.extend(lines_grids::left_out(&grid_lines));
     let paint_plan =
         paint::plan(job.survey.topcoat, panels, findings, &plan.decisions, &plan.repairs);
     let mut report = Report {
@@ -50,7 +52,7 @@ pub fn report(
         panels: panel_lines(job, panels, findings),
         findings: finding_lines(panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
-        grids: lines_grids::grids(panels, grids),
+        grids: grid_lines,
         opened: None,
         repairs: lines::repairs(panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),

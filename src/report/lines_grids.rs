@@ -11,6 +11,17 @@ pub(super) fn grids(panels: &[PlacedPanel<'_>], shown: &[Shown<'_>]) -> Vec<Grid
     shown.iter().filter_map(|one| line(panels.get(one.panel)?, one)).collect()
 }
 
+/// What readings show beyond what was recorded: no total holds it.
+pub(super) fn left_out(grids: &[GridLine]) -> Vec<Exclusion> {
+    let asking = grids.iter().filter(|grid| !grid.to_do.is_empty());
+    asking
+        .map(|grid| Exclusion {
+            mark: grid.mark,
+            reason: format!("the grid {:?} shows more than was recorded", grid.name),
+        })
+        .collect()
+}
+
 fn line(panel: &PlacedPanel<'_>, shown: &Shown<'_>) -> Option<GridLine> {
     let of = shown.of;
     let moisture = matches!(of.rows, Rows::Moisture(_));
