@@ -143,7 +143,8 @@ pub fn place<'j>(
     if faults.is_empty() { Ok(placed) } else { Err(faults) }
 }
 
-/// Works a job through every room up to the figures.
+/// Works a job through every room up to the figures, from the survey as recorded; sizes found after
+/// grinding count once [`Job::opened_up`] has put them in.
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
@@ -205,7 +206,15 @@ pub fn energy(job: &Job) -> VehicleEnergy {
 /// Faults of the job, each with its file and place.
 pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
     let panels = skins(job)?;
-    told(job, &panels, |report, _| report)
+    estimate_on(job, &panels)
+}
+
+/// [`estimate`] on skins that are built already.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn estimate_on(job: &Job, panels: &[PlacedPanel<'_>]) -> Result<Report, Vec<Diagnostic>> {
+    told(job, panels, |report, _| report)
 }
 
 /// Works a job, and again with the sizes found where marks were opened up; gives what `take`

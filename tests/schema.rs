@@ -49,6 +49,7 @@ struct Report {
     findings: Vec<FindingLine>,
     condition: Condition,
     grids: Vec<GridLine>,
+    opened: Option<OpenedUp>,
     repairs: Vec<RepairLine>,
     materials: ThreeCases<Materials>,
     paint: Paint,
@@ -64,6 +65,90 @@ struct Report {
     basis: BTreeMap<String, Vec<String>>,
     rules: Vec<RuleLine>,
     needs_a_person: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct OpenedUp {
+    file: String,
+    marks: Vec<OpenedMark>,
+    growth: Vec<LearntGrowth>,
+    extra_work: ExtraWorkLine,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct OpenedMark {
+    mark: u32,
+    seen_length_mm: Option<f64>,
+    found_length_mm: Option<f64>,
+    seen_area_m2: Option<f64>,
+    found_area_m2: Option<f64>,
+    found_over_seen: f64,
+    depth: String,
+    beyond_high: bool,
+    by: String,
+    date: String,
+    as_recorded: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct LearntGrowth {
+    rule: String,
+    of: String,
+    marks: Vec<u32>,
+    before: ThreeCases<f64>,
+    after: ThreeCases<f64>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ExtraWorkLine {
+    raised: Vec<RaisedLine>,
+    joined: Vec<JoinedLine>,
+    methods: Vec<MethodLine>,
+    plies: ChangeLine,
+    plies_m2: ChangeLine,
+    glass_kg: ChangeLine,
+    resin_kg: ChangeLine,
+    gel_coat_kg: ChangeLine,
+    prepared_m2: ChangeLine,
+    excludes_before: Vec<Exclusion>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RaisedLine {
+    mark: u32,
+    before: String,
+    now: String,
+    reasons: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct JoinedLine {
+    repair: String,
+    marks: Vec<u32>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MethodLine {
+    mark: u32,
+    before: String,
+    now: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ChangeLine {
+    before: ThreeCases<f64>,
+    after: ThreeCases<f64>,
+    more: ThreeCases<f64>,
+    beyond_high: bool,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -650,6 +735,42 @@ fn short() -> String {
     )]))
 }
 
+/// Four marks of a sheet, three of them opened up: one is referred now, two become one repair.
+fn opened() -> String {
+    text_of(&TextFolder::from([
+        (
+            "survey.ron",
+            "(
+  format: 1, air_c: 19, humidity_percent: 55, opened: \"opened.ron\",
+  panels: [
+    (name: \"sheet\", generic: \"flat-sheet\", size: (length_mm: 1200, width_mm: 1000),
+     material: hand_laid_polyester, roles: [skin], back: reached, fixings: none_seen),
+    (name: \"lid\", generic: \"flat-sheet\", size: (length_mm: 900, width_mm: 700),
+     material: hand_laid_polyester, roles: [stressed], back: reached, fixings: none_seen),
+  ],
+  marks: [
+    (id: 1, panel: \"sheet\", kind: hole, place: On(400, 500), shape: Spot(diameter_mm: 40)),
+    (id: 2, panel: \"sheet\", kind: hole, place: On(700, 500), shape: Spot(diameter_mm: 40)),
+    (id: 3, panel: \"sheet\", kind: chip, depth: gel, place: On(200, 200), shape: Spot(diameter_mm: 20)),
+    (id: 4, panel: \"lid\", kind: gel_crack, depth: gel, edges_move: no, place: On(450, 350),
+     shape: Line(length_mm: 60, direction: Angle(0))),
+  ],
+)",
+        ),
+        (
+            "opened.ron",
+            "(
+  format: 1, survey: \"survey.ron\",
+  found: [
+    (mark: 1, length_mm: 300, width_mm: 60, by: \"the yard\", date: \"May\"),
+    (mark: 3, area_m2: 0.0006, depth: half, by: \"the yard\", date: \"May\"),
+    (mark: 4, beyond_mm: (5, 25), depth: first_glass, by: \"the yard\", date: \"May\"),
+  ],
+)",
+        ),
+    ]))
+}
+
 /// The demo, survey A.
 fn demo() -> String {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("examples/harbour-shuttle");
@@ -666,9 +787,9 @@ fn demo() -> String {
     text_of(&texts)
 }
 
-fn records() -> &'static [(&'static str, String); 2] {
-    static RECORDS: OnceLock<[(&str, String); 2]> = OnceLock::new();
-    RECORDS.get_or_init(|| [("ten lines", short()), ("demo", demo())])
+fn records() -> &'static [(&'static str, String); 3] {
+    static RECORDS: OnceLock<[(&str, String); 3]> = OnceLock::new();
+    RECORDS.get_or_init(|| [("ten lines", short()), ("demo", demo()), ("opened up", opened())])
 }
 
 #[test]

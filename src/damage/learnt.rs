@@ -79,6 +79,24 @@ pub fn found_over_seen(recorded: &Finding<'_>, found: &FoundMark) -> Option<f64>
     (seen > 0.0).then_some(size / seen)
 }
 
+/// It went further, or deeper, than the high case said.
+#[must_use]
+pub fn is_beyond_high(recorded: &Finding<'_>, now: &Finding<'_>) -> bool {
+    let deeper = now.depth.cases.likely.glass_mm() > recorded.depth.cases.high.glass_mm() + 1e-9;
+    let larger = match (&recorded.placed.form, &now.placed.form) {
+        (Form::Patch(seen), Form::Patch(found)) => {
+            let out_mm = recorded.extents.cases.high.grown_mm;
+            let grown_mm2 = seen.area_mm2 + seen.perimeter_mm * out_mm + PI * out_mm * out_mm;
+            found.area_mm2 > grown_mm2
+        }
+        (_, Form::Line(found)) => {
+            recorded.extents.cases.high.length_mm.is_some_and(|high| found.length_mm > high + 1e-6)
+        }
+        _ => false,
+    };
+    deeper || larger
+}
+
 /// What the opened marks of a job say, by rule in the order of its marks.
 #[must_use]
 pub fn of_job(book: &Book, opened: &OpenedUp, recorded: &[Finding<'_>]) -> Vec<Learnt> {

@@ -5,7 +5,7 @@ use super::build::excludes;
 use super::findings::depth_words;
 use super::model::*;
 use crate::damage::Finding;
-use crate::damage::learnt::{Learnt, found_over_seen};
+use crate::damage::learnt::{Learnt, found_over_seen, is_beyond_high};
 use crate::materials::extra::{Change, Estimate, ExtraWork};
 use crate::quantity::Cases;
 use crate::read::job::Job;
@@ -77,24 +77,6 @@ fn size(finding: &Finding<'_>) -> (Option<f64>, Option<f64>) {
         Form::Line(line) => (Some(round6(line.length_mm)), None),
         Form::Patch(patch) => (None, Some(round6(patch.area_mm2 * 1e-6))),
     }
-}
-
-/// It went further, or deeper, than the high case said.
-fn is_beyond_high(recorded: &Finding<'_>, now: &Finding<'_>) -> bool {
-    let deeper = now.depth.cases.likely.glass_mm() > recorded.depth.cases.high.glass_mm() + 1e-9;
-    let larger = match (&recorded.placed.form, &now.placed.form) {
-        (Form::Patch(seen), Form::Patch(found)) => {
-            let out_mm = recorded.extents.cases.high.grown_mm;
-            let grown_mm2 =
-                seen.area_mm2 + seen.perimeter_mm * out_mm + std::f64::consts::PI * out_mm * out_mm;
-            found.area_mm2 > grown_mm2
-        }
-        (_, Form::Line(found)) => {
-            recorded.extents.cases.high.length_mm.is_some_and(|high| found.length_mm > high + 1e-6)
-        }
-        _ => false,
-    };
-    deeper || larger
 }
 
 fn growth_line(one: &Learnt, book: &Book) -> LearntGrowth {
