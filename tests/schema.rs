@@ -422,6 +422,25 @@ struct RepairLine {
     scenarios: ThreeCases<Scenario>,
     waits_for: Vec<String>,
     blocked_by: Vec<String>,
+    steps: Vec<StepLine>,
+    when_not_to: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct StepLine {
+    order: u32,
+    method: String,
+    marks: Vec<u32>,
+    only_if_deeper: bool,
+    step: String,
+    text: String,
+    check: String,
+    side: String,
+    evidence: String,
+    source: String,
+    rules: Vec<String>,
+    blocked_by: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -126,7 +126,7 @@ pub(super) fn disc_mm(
 }
 
 /// Distance to the nearest edge of the panel or opening, at most `most_mm`.
-fn edge_distance_mm(panel: &PlacedPanel<'_>, at: &MeshPoint, most_mm: f64) -> f64 {
+pub(crate) fn edge_distance_mm(panel: &PlacedPanel<'_>, at: &MeshPoint, most_mm: f64) -> f64 {
     // A seam counts as an edge here: the disc only grows by it.
     let mesh = &panel.by_itself().mesh;
     let here = panel.mesh.position(at);

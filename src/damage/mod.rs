@@ -50,6 +50,8 @@ pub struct Finding<'j> {
     pub around: around::Around,
     /// Causes it is consistent with, likeliest first; no proof, and no action follows from them.
     pub candidates: Vec<cause::Candidate>,
+    /// A reading that counts does not stand above the dry reference.
+    pub reads_dry: bool,
     /// What looking round it gave.
     pub judged: referral::Judged,
     /// The cause that has to be put right first.
@@ -186,7 +188,7 @@ fn look_at<'j>(
     (placed, depth, extents): Laid<'j>,
 ) -> Finding<'j> {
     let mark = placed.of;
-    let Wetness { wet, reading, above: reading_above } = wetness::of_mark(job, mark);
+    let Wetness { wet, reading, above: reading_above, reads_dry } = wetness::of_mark(job, mark);
     let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
     stands_now(mark, &mut judged);
     let (open_cause, closed_cause) = cause(mark, &judged);
@@ -200,6 +202,7 @@ fn look_at<'j>(
         reading_above,
         around: around::Around::default(),
         candidates: Vec::new(),
+        reads_dry,
         judged,
         open_cause,
         closed_cause,

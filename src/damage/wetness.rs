@@ -14,6 +14,8 @@ pub(super) struct Wetness {
     pub(super) wet: bool,
     pub(super) reading: Option<String>,
     pub(super) above: bool,
+    /// A reading that counts does not stand above the dry reference, and nothing else shows water.
+    pub(super) reads_dry: bool,
 }
 
 /// Whether a mark counts as wet, and what its reading is worth.
@@ -22,7 +24,12 @@ pub(super) fn of_mark(job: &Job, mark: &Mark) -> Wetness {
         return Wetness::default();
     }
     let seen = mark.evidence.iter().any(|seen| SHOWS_WATER.contains(seen));
-    let said = |wet: bool, text: String, above: bool| Wetness { wet, reading: Some(text), above };
+    let said = |wet: bool, text: String, above: bool| Wetness {
+        wet,
+        reading: Some(text),
+        above,
+        reads_dry: false,
+    };
     let Some(reading) = mark.reading else { return Wetness { wet: seen, ..Wetness::default() } };
     let Some(meter) = &job.survey.meter else {
         let text = format!("reading {reading} without a dry reference: kept, not used");
@@ -39,7 +46,7 @@ pub(super) fn of_mark(job: &Job, mark: &Mark) -> Wetness {
     let above = reading > meter.reference + meter.step;
     let word = if above { "above" } else { "equal to" };
     let text = format!("reading {reading}, {word} {} on the dry reference", meter.reference);
-    said(seen || above, text, above)
+    Wetness { reads_dry: !seen && !above, ..said(seen || above, text, above) }
 }
 
 fn near_dew_point(job: &Job) -> Option<String> {

@@ -7,6 +7,7 @@ pub mod before;
 pub mod join;
 pub mod laminate;
 pub mod layout;
+pub mod method;
 pub mod over_seam;
 pub mod paint;
 pub mod parent_match;

@@ -54,7 +54,7 @@ pub fn report(
         condition: lines_condition::condition(job, panels, findings, plan),
         grids: grid_lines,
         opened: None,
-        repairs: lines::repairs(panels, findings, plan, materials, &blocked),
+        repairs: lines::repairs(job, panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),
         paint: lines::paint(job, panels, &paint_plan, &excludes),
         shop: lines_shop::shop(findings, plan, shop, &blocked),

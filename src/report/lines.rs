@@ -16,6 +16,7 @@ use crate::surface::placed::PlacedPanel;
 /// Every repair.
 #[must_use]
 pub fn repairs(
+    job: &Job,
     panels: &[PlacedPanel<'_>],
     findings: &[Finding<'_>],
     plan: &Plan<'_>,
@@ -78,7 +79,10 @@ pub fn repairs(
                 format!("mark {} is wet: no date until the readings say so", finding.mark().id)
             }));
             let marks: Vec<u32> = members.iter().map(|finding| finding.mark().id).collect();
+            let done = super::lines_method::of_repair(job, panels, findings, repair, blocked);
             RepairLine {
+                steps: done.steps,
+                when_not_to: done.when_not_to,
                 blocked_by: codes(blocked, &marks, |work| work != Work::Warming),
                 id: repair.id.clone(),
                 panel: panels

@@ -10,6 +10,7 @@ use serde::Serialize;
 pub use super::record_condition::*;
 pub use super::record_grids::*;
 pub use super::record_match::*;
+pub use super::record_method::*;
 pub use super::record_opened::*;
 pub use super::record_safety::*;
 pub use super::record_shop::*;

@@ -23,6 +23,10 @@ pub struct RepairLine {
     pub waits_for: Vec<String>,
     /// Blocked steps that concern it: none of it is timed or bought for until they are lifted.
     pub blocked_by: Vec<String>,
+    /// How it is done, step by step.
+    pub steps: Vec<super::model::StepLine>,
+    /// When not to do it so.
+    pub when_not_to: Vec<String>,
 }
 
 /// What of a repair lies on one panel.

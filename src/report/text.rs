@@ -6,7 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::build::numbers;
 use super::model::*;
 use super::{
-    text_condition, text_grids, text_marks, text_opened, text_safety, text_shop, text_work,
+    text_condition, text_grids, text_marks, text_method, text_opened, text_safety, text_shop,
+    text_work,
 };
 use crate::diagnostic::printable;
 
@@ -126,6 +127,7 @@ pub fn full(report: &Report, wide: Wide) -> String {
     text_marks::marks(&mut page, report);
     if report.answers == "estimate" {
         text_work::repairs(&mut page, report);
+        text_method::methods(&mut page, report);
         text_work::materials(&mut page, report);
         text_work::paint(&mut page, report);
         text_shop::shop(&mut page, report);
