@@ -2,14 +2,14 @@
 //!
 //! Takes marks as recorded and as found; gives, for every rule of growth with an opened mark, its
 //! three factors re-estimated. The mean is that of a normal distribution of known spread in the
-//! logarithm of found over seen, the book's likely factor counting as so many marks (closed form:
+//! logarithm of found over seen (see [`ratio`] for short marks), the book's likely factor counting as so many marks (closed form:
 //! the mean of prior and data weighted by their numbers; the spread of one more mark is
 //! s sqrt(1 + 1/n)). What is learnt of a body holds for that body only.
 
 use std::f64::consts::PI;
 
 use super::Finding;
-use super::growth::rules_of;
+use super::growth::{line_mm, outward_mm, rules_of};
 use crate::model::opened::FoundMark;
 use crate::model::survey::{PatchOutline, Shape};
 use crate::quantity::Cases;
@@ -22,7 +22,7 @@ use crate::surface::marks::Form;
 pub struct Learnt {
     /// The rule of growth.
     pub rule: &'static str,
-    /// Marks that were opened, with found over seen: of length for cracks, of area otherwise.
+    /// Marks that were opened, each with what it says of the factor: [`ratio`].
     pub ratios: Vec<(u32, f64)>,
     /// Factors of the book.
     pub before: Cases<f64>,
@@ -97,6 +97,24 @@ pub fn is_beyond_high(recorded: &Finding<'_>, now: &Finding<'_>) -> bool {
     deeper || larger
 }
 
+/// What a find says of its rule's factor: found over the likely size that the book expected, times
+/// the likely factor. Where the factor rules this is found over seen; where the least move rules,
+/// a find as large as the move expected says nothing against the factor.
+#[must_use]
+pub fn ratio(book: &Book, recorded: &Finding<'_>, found: &FoundMark) -> Option<f64> {
+    let over_seen = found_over_seen(recorded, found)?;
+    let kind = recorded.mark().kind;
+    let expected = match &recorded.placed.form {
+        Form::Line(line) => line_mm(book, kind, line.length_mm).likely / line.length_mm,
+        Form::Patch(patch) => {
+            let (area_mm2, rim_mm) = (patch.area_mm2, patch.perimeter_mm);
+            let out_mm = outward_mm(book, kind, area_mm2, rim_mm, patch.length_mm).likely;
+            1.0 + (rim_mm * out_mm + PI * out_mm * out_mm) / area_mm2
+        }
+    };
+    Some(over_seen / expected * book.cases(rules_of(kind).0).likely)
+}
+
 /// What the opened marks of a job say, by rule in the order of its marks.
 #[must_use]
 pub fn of_job(book: &Book, opened: &OpenedUp, recorded: &[Finding<'_>]) -> Vec<Learnt> {
@@ -104,7 +122,7 @@ pub fn of_job(book: &Book, opened: &OpenedUp, recorded: &[Finding<'_>]) -> Vec<L
     for finding in recorded {
         let mark = finding.mark();
         let found = opened.sizes.found.iter().find(|found| found.mark == mark.id);
-        let Some(ratio) = found.and_then(|found| found_over_seen(finding, found)) else {
+        let Some(ratio) = found.and_then(|found| ratio(book, finding, found)) else {
             continue;
         };
         let (rule, _) = rules_of(mark.kind);

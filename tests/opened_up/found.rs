@@ -41,6 +41,22 @@ fn an_opened_mark_is_worked_at_its_size_and_the_others_learn_from_it() {
 }
 
 #[test]
+fn a_short_mark_found_as_its_move_expects_leaves_the_factor_alone() {
+    // 60 + 2 x 15 mm is what the least move expects, and 1.5 times what was seen.
+    let found = format!("(mark: 1, length_mm: 90, depth: gel, {BY})");
+    let report = told(&whole(&texts(SKIN, &crack(1, 500.0, 60.0), &found)));
+    let opened = report.opened.as_ref().expect("opened");
+    approx::assert_relative_eq!(opened.marks[0].found_over_seen, 1.5, max_relative = 1e-5);
+    approx::assert_relative_eq!(opened.growth[0].after.likely, 1.35, max_relative = 1e-5);
+    // An area as well: a chip of 12 mm whose outline moves by 5 mm is one of 22 mm.
+    let chip = "(id: 1, panel: \"sheet\", kind: chip, depth: gel, place: On(600, 500), shape: Spot(diameter_mm: 12))";
+    let found = format!("(mark: 1, length_mm: 22, width_mm: 22, depth: gel, {BY})");
+    let report = told(&whole(&texts(SKIN, chip, &found)));
+    let growth = &report.opened.as_ref().expect("opened").growth[0];
+    approx::assert_relative_eq!(growth.after.likely, growth.before.likely, max_relative = 1e-5);
+}
+
+#[test]
 fn nothing_opened_changes_nothing() {
     let job = whole(&texts(
         SKIN,
