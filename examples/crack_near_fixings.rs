@@ -4,6 +4,8 @@
 //!
 //! `cargo run --example crack_near_fixings`
 
+#![allow(clippy::print_stdout, reason = "an example prints its table")]
+
 use plymend::read::job::{Named, TextFolder, job};
 
 const RIM_MM: f64 = 10.0;

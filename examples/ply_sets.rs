@@ -4,6 +4,8 @@
 //!
 //! `cargo run --example ply_sets`
 
+#![allow(clippy::print_stdout, reason = "an example prints its table")]
+
 use plymend::model::stock::Stock;
 use plymend::read::built_in;
 use plymend::repair::laminate::{Laminate, Ply, Reinforcement, laid_ply};
@@ -30,9 +32,8 @@ fn main() -> Result<(), String> {
         let found = ratios(&parent, skin_mm, &laid, backing).ok_or("no plies")?;
         let army: Vec<Ply> = army_set(skin_mm).iter().map(|weight| of(weight / 1000.0)).collect();
         let army_mm: f64 = army.iter().map(|ply| ply.thickness_mm).sum();
-        let bend = |plies: &[Ply]| {
-            Laminate::of(plies).free_bending().map_or(0.0, |bending| bending[(0, 0)])
-        };
+        let bend =
+            |plies: &[Ply]| Laminate::of(plies).free_bending().map_or(0.0, |bending| bending.m11);
         let stacked: Vec<Ply> = parent.iter().chain(&army).copied().collect();
         let names: Vec<String> =
             set.iter().map(|mat| format!("{:.0}", mat.weight_g_m2.value())).collect();

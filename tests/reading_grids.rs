@@ -141,8 +141,7 @@ fn a_reading_not_taken_counts_in_the_high_case_only() {
     let whole = worked(&format!("grids: [{}]", TAPPED.replace("MARK", "")));
     let hole = TAPPED.replace("MARK", "").replacen("c c c c c", "c c c c -", 1);
     let report = worked(&format!("grids: [{hole}]"));
-    let (before, after) =
-        (whole.grids[0].area_m2.clone().unwrap(), report.grids[0].area_m2.clone().unwrap());
+    let (before, after) = (whole.grids[0].area_m2.unwrap(), report.grids[0].area_m2.unwrap());
     near(after.low, before.low);
     near(after.likely, before.likely);
     // The three further cells at the corner that was not tapped.

@@ -60,6 +60,9 @@ pub const CODES: &[Explained] = codes! {
 "READ-KIND", "it is not clear what this file is",
 "`check` tells survey, body, panel, shop, stock, opened-up sizes and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
 "a survey has marks or panels, a shop has day_c and night_c";
+"READ-GRID", "a grid of readings that is not whole",
+"A grid has rows of the same number of readings, a text a row: c or d where it was tapped, figures of the meter where it was read, - where nothing was taken.",
+"rows: Tapped([\"c d d\", \"c d\"])";
 "READ-MANY", "more faults than are listed",
 "One file has more than a thousand faults. Most of them usually have one cause, so the first thousand are listed and the rest are not.",
 "a unit mistaken in every line of a long list";
@@ -222,9 +225,6 @@ pub const CODES: &[Explained] = codes! {
 "SURFACE-CROSSED", "an outline that crosses itself",
 "The points of a closed trace stand in order round the area. An outline that crosses itself has no inside.",
 "four corners given across instead of round";
-"READ-GRID", "a grid of readings that is not whole",
-"A grid has rows of the same number of readings, a text a row: c or d where it was tapped, figures of the meter where it was read, - where nothing was taken.",
-"rows: Tapped([\"c d d\", \"c d\"])";
 "SURFACE-GRID", "a mark that cannot take its shape from a grid",
 "`shape: Grid(name)` takes the dull area of a tapped grid. It works where the grid shows one such area.",
 "a grid with two dull places, five readings apart";

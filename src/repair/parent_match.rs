@@ -103,7 +103,7 @@ pub fn ratios(
     // From the outer side inwards: the last ply laid lies outermost.
     let restored: Vec<Ply> = laid.iter().rev().copied().chain(left).collect();
     let restored = Laminate::of(&restored);
-    let bend = |laminate: &Laminate| laminate.free_bending().map(|bending| bending[(0, 0)]);
+    let bend = |laminate: &Laminate| laminate.free_bending().map(|bending| bending.m11);
     let bending = match backing {
         Some(backing) => {
             let backed: Vec<Ply> = parent.iter().copied().chain([backing]).collect();
@@ -113,7 +113,7 @@ pub fn ratios(
     };
     Some(ParentMatch {
         thickness: restored.thickness_mm / whole.thickness_mm,
-        membrane: restored.membrane[(0, 0)] / whole.membrane[(0, 0)],
+        membrane: restored.membrane.m11 / whole.membrane.m11,
         bending,
         parent_assumed: true,
         outside: Vec::new(),

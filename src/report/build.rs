@@ -50,7 +50,7 @@ pub fn report(
         referrals,
         not_seen: not_seen(job, panels, findings),
         panels: panel_lines(job, panels, findings),
-        findings: finding_lines(panels, findings, plan),
+        findings: finding_lines(job, panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
         grids: grid_lines,
         opened: None,

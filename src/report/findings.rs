@@ -7,6 +7,7 @@ use super::model::*;
 use crate::damage::Finding;
 use crate::damage::depth::Reaches;
 use crate::quantity::Cases;
+use crate::read::job::Job;
 use crate::repair::{Decision, Plan};
 use crate::rules::id;
 use crate::surface::field::DistanceField;
@@ -16,6 +17,7 @@ use crate::surface::placed::PlacedPanel;
 
 /// Every mark after assessment.
 pub(super) fn finding_lines(
+    job: &Job,
     panels: &[PlacedPanel<'_>],
     findings: &[Finding<'_>],
     plan: &Plan<'_>,
@@ -46,6 +48,7 @@ pub(super) fn finding_lines(
                 rule: id::TWO_EDGES.to_owned(),
             });
         }
+        notes.extend(super::lines_method::watch_note(job, finding, decision.action));
         let mut causes: Vec<CauseLine> = Vec::new();
         if let Some((what, who)) = &finding.open_cause {
             causes.push(CauseLine { what: what.clone(), open: true, who: who.words().to_owned() });

@@ -1,13 +1,15 @@
 //! How repairs are done, as lines of the report.
 
 use super::lines::codes;
-use super::model::StepLine;
+use super::model::{Note, StepLine};
 use crate::damage::Finding;
 use crate::model::panel::Material;
+use crate::model::survey::Side;
 use crate::read::job::Job;
-use crate::repair::Repair;
-use crate::repair::method::choose::ways;
+use crate::repair::method::choose::{Way, ways};
 use crate::repair::method::{StepKind, StepSide, filled, find};
+use crate::repair::{Action, Repair};
+use crate::rules::id;
 use crate::safety::Blocked;
 use crate::safety::table::Work;
 use crate::surface::placed::PlacedPanel;
@@ -35,6 +37,11 @@ pub(super) fn of_repair(
             row.when_not_to.iter().map(|text| format!("{}: {}", row.title, filled(text, book))),
         );
         for step in &row.steps {
+            // The back gets neither tissue nor coat.
+            let coated = step.kind == StepKind::Coats || chosen.way == Way::GelArea;
+            if repair.side == Side::Back && coated && step.kind.lays() {
+                continue;
+            }
             let mut text = filled(&step.text, book);
             if let Some(more) = step.polyester.as_ref().filter(|_| polyester) {
                 text = format!("{text} {}", filled(more, book));
@@ -72,4 +79,14 @@ const fn stops(work: Work, step: StepKind) -> bool {
         StepKind::Plies | StepKind::Coats => matches!(work, Work::LayUp | Work::Buying),
         StepKind::Paint => matches!(work, Work::Paint | Work::Sanding),
     }
+}
+
+/// What would change the mind about a mark that is only watched.
+pub(super) fn watch_note(job: &Job, finding: &Finding<'_>, action: Action) -> Option<Note> {
+    if action != Action::Watch || finding.is_repaired() {
+        return None;
+    }
+    let step = find(Way::Watch.name())?.steps.first()?;
+    let text = format!("{} {}", filled(&step.text, &job.book), filled(&step.check, &job.book));
+    Some(Note { text, rule: id::TAPE_ONE.to_owned() })
 }

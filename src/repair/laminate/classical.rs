@@ -48,7 +48,7 @@ impl Ply {
         let q = self.stiffness();
         let (s, c) = self.angle_deg.to_radians().sin_cos();
         let (s2, c2, sc) = (s * s, c * c, s * c);
-        let (q11, q12, q22, q66) = (q[(0, 0)], q[(0, 1)], q[(1, 1)], q[(2, 2)]);
+        let (q11, q12, q22, q66) = (q.m11, q.m12, q.m22, q.m33);
         let both = q12 + 2.0 * q66;
         let b11 = q11 * c2 * c2 + q22 * s2 * s2 + 2.0 * both * s2 * c2;
         let b12 = (q11 + q22 - 4.0 * q66) * s2 * c2 + q12 * (c2 * c2 + s2 * s2);
@@ -116,7 +116,7 @@ impl Laminate {
     /// Modulus along of the whole, as a membrane: one over (h a11). Nothing without plies.
     #[must_use]
     pub fn membrane_modulus(&self) -> Option<f64> {
-        Some(1.0 / (self.thickness_mm * self.membrane.try_inverse()?[(0, 0)]))
+        Some(1.0 / (self.thickness_mm * self.membrane.try_inverse()?.m11))
     }
 
     /// Strain and curvature under forces and moments per width. Nothing without plies.

@@ -1,7 +1,7 @@
 //! Which ways a repair takes, from its marks, the material, what can be reached and the finish.
 
 use super::super::Repair;
-use super::super::work::Method;
+use super::super::work::{Method, back_within_reach};
 use crate::damage::Finding;
 use crate::damage::clearance::edge_distance_mm;
 use crate::damage::depth::{Reaches, is_craze_share};
@@ -56,6 +56,8 @@ ways! {
     Backed = "backed",
     /// Laminate on a former.
     Former = "former",
+    /// The surface of a compression-moulded skin.
+    PressedSurface = "pressed-surface",
     /// A compression-moulded skin.
     Pressed = "pressed",
     /// At an edge or return.
@@ -89,8 +91,9 @@ pub fn ways(
     let mut needed: Vec<(Way, u32, bool)> = Vec::new();
     for finding in repair.findings.iter().filter_map(|number| findings.get(*number)) {
         let mark = finding.mark();
-        let likely = glass_or_gel(repair, finding, Case::Likely);
-        let high = glass_or_gel(repair, finding, Case::High);
+        let on = panels.get(finding.placed.panel);
+        let likely = glass_or_gel(on, repair, finding, Case::Likely);
+        let high = glass_or_gel(on, repair, finding, Case::High);
         for way in likely {
             needed.push((way, mark.id, false));
         }
@@ -107,7 +110,7 @@ pub fn ways(
         if mark.evidence.contains(&Evidence::HeatNear) && !in_glass {
             needed.push((Way::Heat, mark.id, false));
         }
-        if panels.get(finding.placed.panel).is_some_and(|panel| at_edge(panel, finding)) {
+        if on.is_some_and(|panel| at_edge(panel, finding)) {
             needed.push((Way::Edge, mark.id, false));
         }
         if repair.side == Side::Outer {
@@ -128,15 +131,23 @@ pub fn ways(
 }
 
 /// What a mark takes in one case, by how deep it goes there.
-fn glass_or_gel(repair: &Repair<'_>, finding: &Finding<'_>, case: Case) -> Vec<Way> {
+fn glass_or_gel(
+    panel: Option<&PlacedPanel<'_>>,
+    repair: &Repair<'_>,
+    finding: &Finding<'_>,
+    case: Case,
+) -> Vec<Way> {
     let (mark, depth) = (finding.mark(), &finding.depth);
     let method = repair.areas.get(case).method;
     let reaches = *depth.cases.get(case);
+    let pressed = repair.material == Material::CompressionMoulded;
     if is_craze_share(mark, depth, case) {
-        return vec![Way::GelArea];
+        return vec![if pressed { Way::PressedSurface } else { Way::GelArea }];
     }
     match reaches {
         Reaches::Paint => vec![Way::PaintOnly],
+        // It has no gel coat of its own.
+        Reaches::Gel if pressed => vec![Way::PressedSurface],
         Reaches::Gel => {
             let is_line = matches!(finding.placed.form, Form::Line(_));
             // Lines that lie close are laid out as an area.
@@ -150,14 +161,16 @@ fn glass_or_gel(repair: &Repair<'_>, finding: &Finding<'_>, case: Case) -> Vec<W
                 MarkKind::Delamination => found.push(Way::Delamination),
                 _ => {}
             }
-            if repair.material == Material::CompressionMoulded {
-                found.push(Way::Pressed);
-                return found;
-            }
-            found.push(match method {
-                Method::LaminateBacked => Way::Backed,
-                Method::LaminateOnFormer => Way::Former,
-                _ => Way::Laminate,
+            let full = depth.through || reaches.glass_mm() >= finding.parent.glass_mm - 1e-9;
+            let reachable = panel.is_some_and(|panel| back_within_reach(finding, panel));
+            found.push(if pressed {
+                Way::Pressed
+            } else if !full || mark.side == Side::Back {
+                Way::Laminate
+            } else if reachable {
+                Way::Backed
+            } else {
+                Way::Former
             });
             found
         }

@@ -37,7 +37,7 @@ pub struct MethodRow {
 pub struct Step {
     /// What kind of step.
     pub kind: StepKind,
-    /// It is done on the back, whatever side the repair is worked from.
+    /// Where it is done.
     #[serde(default)]
     pub side: StepSide,
     /// What is done.
@@ -87,6 +87,14 @@ StepSide {
     /// On the back.
     Back => "back",
 }}
+
+impl StepKind {
+    /// It puts something on.
+    #[must_use]
+    pub const fn lays(self) -> bool {
+        matches!(self, Self::Plies | Self::Coats)
+    }
+}
 
 impl Step {
     /// Every rule behind it, each once.
