@@ -193,6 +193,36 @@ fn moisture_counts_against_the_reference_and_its_step_only() {
 }
 
 #[test]
+fn a_mark_on_wet_readings_is_wet_and_a_gel_crack_on_dull_ones_is_judged_as_parted() {
+    let dry = "hours_dry: 100, air_c: 20, humidity_percent: 50,";
+    let mark = |at: &str| {
+        format!(
+            "marks: [(id: 1, panel: \"sheet\", kind: crazing, depth: gel, place: On({at}), \
+                 shape: Patch(length_mm: 40, width_mm: 40))]"
+        )
+    };
+    assert!(worked(&format!("{WET} {dry} {}", mark("75, 100"))).findings[0].wet);
+    assert!(!worked(&format!("{WET} {dry} {}", mark("600, 600"))).findings[0].wet);
+    // Gel alone is referred within 75 mm of a body mount, what has parted within 150 mm.
+    let by_mount = |rest: &str| {
+        let panel = PANEL.replace(
+            "fixings: none_seen",
+            "fixings: Listed([(name: \"mount\", at: (530, 340), carries: body_mount, state: sound)])",
+        );
+        let survey = format!(
+            "(format: 1, panels: [(name: \"sheet\", file: \"sheet.ron\")], {rest} {})",
+            mark("380, 340")
+        );
+        let texts =
+            TextFolder::from([("survey.ron", survey.as_str()), ("sheet.ron", panel.as_str())]);
+        let job = job(&texts, "survey.ron", &Named::default()).unwrap();
+        plymend::estimate(&job).unwrap().findings[0].action.clone()
+    };
+    assert_eq!(by_mount(""), "repair");
+    assert_eq!(by_mount(&format!("grids: [{}],", TAPPED.replace("MARK", ""))), "refer");
+}
+
+#[test]
 fn readings_that_cannot_count_are_kept_and_not_used() {
     for (conditions, why) in [
         ("hours_dry: 12, air_c: 20, humidity_percent: 50", "12 h"),

@@ -189,8 +189,20 @@ fn look_at<'j>(
 ) -> Finding<'j> {
     let mark = placed.of;
     let Wetness { wet, reading, above: reading_above, reads_dry } = wetness::of_mark(job, mark);
-    let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, wet, watched);
+    let under = readings::under(job, panel, mark.side, &extents.seen.origin);
+    let wet = wet || !under.wet.is_empty();
+    let parted = wet || !under.dull.is_empty();
+    let mut judged = referral::judge(&job.book, panel, &placed, &depth, &extents, parted, watched);
     stands_now(mark, &mut judged);
+    for (names, text) in [
+        (&under.wet, "readings above the dry reference stand on it: it counts as wet"),
+        (&under.dull, "dull readings stand on it: layers may have let go under it"),
+    ] {
+        if !names.is_empty() {
+            let text = format!("{text} (grid {})", names.join(", "));
+            judged.nearby.push(referral::Nearby { rule: id::GRID_DOUBT, text });
+        }
+    }
     let (open_cause, closed_cause) = cause(mark, &judged);
     Finding {
         placed,

@@ -14,8 +14,9 @@ use crate::quantity::Cases;
 use crate::read::job::Job;
 use crate::rules::id;
 use crate::surface::field::DistanceField;
-use crate::surface::grid_marks::{LaidReadings, laid};
+use crate::surface::grid_marks::{LaidReadings, laid, standing};
 use crate::surface::mesh::MeshPoint;
+use crate::surface::origin::Origin;
 use crate::surface::placed::PlacedPanel;
 
 /// What a grid shows.
@@ -76,7 +77,7 @@ fn shown<'j>(
     findings: &[Finding<'_>],
 ) -> Result<Shown<'j>, String> {
     let moisture = matches!(grid.rows, Rows::Moisture(_));
-    let taken: Vec<f64> = laid.readings.iter().flatten().flatten().copied().collect();
+    let taken: Vec<f64> = laid.standing.readings.iter().flatten().flatten().copied().collect();
     let not_used = if moisture { unusable(job) } else { None };
     let worst_and_mean = (moisture && !taken.is_empty()).then(|| {
         let worst = taken.iter().copied().fold(0.0, f64::max);
@@ -86,7 +87,7 @@ fn shown<'j>(
         of: grid,
         panel,
         taken: taken.len(),
-        above: taken.iter().filter(|read| **read > laid.level).count(),
+        above: taken.iter().filter(|read| **read > laid.standing.level).count(),
         not_used,
         area_mm2: Cases { low: 0.0, likely: 0.0, high: 0.0 },
         rims: Vec::new(),
@@ -118,9 +119,11 @@ fn shown<'j>(
                 .map_err(|why| why.to_string())
         })
         .collect::<Result<_, String>>()?;
-    for (row, (points, readings)) in laid.points.iter().zip(&laid.readings).enumerate() {
+    for (row, (points, readings)) in
+        laid.standing.points.iter().zip(&laid.standing.readings).enumerate()
+    {
         for (column, (point, reading)) in points.iter().zip(readings).enumerate() {
-            if reading.is_none_or(|read| read <= laid.level) {
+            if reading.is_none_or(|read| read <= laid.standing.level) {
                 continue;
             }
             let mut nearest_mm = f64::INFINITY;
@@ -147,4 +150,36 @@ const FAR_MM: f64 = 1_000.0;
 
 fn side_of(finding: &Finding<'_>) -> Side {
     finding.mark().side
+}
+
+/// What grids show under a mark, by the names of the grids.
+#[derive(Debug, Default)]
+pub(super) struct Under {
+    /// Grids with a reading above the dry reference on it.
+    pub(super) wet: Vec<String>,
+    /// Grids with a dull reading on it.
+    pub(super) dull: Vec<String>,
+}
+
+/// Readings that stand on a mark as seen, or within half a pitch of it and what tapes may be off:
+/// what is wet or dull there counts for the mark, whatever was written of it.
+pub(super) fn under(job: &Job, on: &PlacedPanel<'_>, side: Side, seen: &Origin) -> Under {
+    let mut found = Under::default();
+    let straight_mm = job.book.figure(id::TAPE_ONE) + job.book.figure(id::TAPE_LANDMARK);
+    for (number, grid) in job.survey.grids.iter().enumerate() {
+        let moisture = matches!(grid.rows, Rows::Moisture(_));
+        if grid.panel != on.of.name || grid.side != side || moisture && unusable(job).is_some() {
+            continue;
+        }
+        // What cannot be laid was told as a fault of the survey.
+        let Ok(standing) = standing(job, on, number) else { continue };
+        let allowed_mm = straight_mm + grid.pitch_mm.value() / 2.0;
+        let touches = DistanceField::spread(&on.mesh, &on.filled, seen, allowed_mm)
+            .map_or(true, |field| standing.above().any(|at| field.at(at) <= allowed_mm));
+        if touches {
+            let list = if moisture { &mut found.wet } else { &mut found.dull };
+            list.push(grid.name.clone());
+        }
+    }
+    found
 }

@@ -104,7 +104,7 @@ pub fn judge(
     placed: &PlacedMark<'_>,
     depth: &MarkDepth,
     extents: &Extents,
-    wet: bool,
+    parted: bool,
     watched: &[Watched<'_>],
 ) -> Judged {
     let mut judged = Judged::default();
@@ -119,7 +119,7 @@ pub fn judge(
     by_role(of, back, depth, placed, &mut judged);
     by_unknown_fixings(of, &mut judged);
     for near in watched {
-        by_fixing(book, panel, placed, depth, extents, wet, near, &mut judged);
+        by_fixing(book, panel, placed, depth, extents, parted, near, &mut judged);
     }
     judged.in_order();
     judged
@@ -270,7 +270,7 @@ fn by_fixing(
     placed: &PlacedMark<'_>,
     depth: &MarkDepth,
     extents: &Extents,
-    wet: bool,
+    parted: bool,
     near: &Watched<'_>,
     judged: &mut Judged,
 ) {
@@ -282,7 +282,7 @@ fn by_fixing(
     }
     let found = clearance::of_mark(book, panel, placed, extents, fixing, reach);
     let mark = placed.of;
-    let deep = depth.cases.high.in_glass() || is_drummy(mark) || wet;
+    let deep = depth.cases.high.in_glass() || is_drummy(mark) || parted;
     let on = near.over.unwrap_or(panel.of);
     let assumed = if on.fixings_assumed { ", assumed there," } else { "" };
     let of = near.over.map_or_else(String::new, |of| format!(" of the {} over the seam", of.name));

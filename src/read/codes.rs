@@ -57,12 +57,12 @@ pub const CODES: &[Explained] = codes! {
 "READ-FOUND-SIZE", "a found size that is missing or said twice",
 "A mark that was opened up is worked at the size it was found at, so that size is given once: a crack by its length or by how far it goes beyond its recorded ends, an area by length and width or by its area.",
 "(mark: 5, length_mm: 140) for a crack; (mark: 1, length_mm: 260, width_mm: 190) for an area";
-"READ-KIND", "it is not clear what this file is",
-"`check` tells survey, body, panel, shop, stock, opened-up sizes and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
-"a survey has marks or panels, a shop has day_c and night_c";
 "READ-GRID", "a grid of readings that is not whole",
 "A grid has rows of the same number of readings, a text a row: c or d where it was tapped, figures of the meter where it was read, - where nothing was taken.",
 "rows: Tapped([\"c d d\", \"c d\"])";
+"READ-KIND", "it is not clear what this file is",
+"`check` tells survey, body, panel, shop, stock, opened-up sizes and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
+"a survey has marks or panels, a shop has day_c and night_c";
 "READ-MANY", "more faults than are listed",
 "One file has more than a thousand faults. Most of them usually have one cause, so the first thousand are listed and the rest are not.",
 "a unit mistaken in every line of a long list";

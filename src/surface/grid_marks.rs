@@ -12,16 +12,31 @@ use crate::diagnostic::Diagnostic;
 use crate::model::reading_grid::{GridOrigin, ReadingGrid, Rows};
 use crate::read::job::Job;
 
-/// A grid on its panel.
+/// Readings where they stand on their panel.
 #[derive(Debug)]
-pub struct LaidReadings {
+pub struct Standing {
     /// Where the readings stand.
     pub points: Vec<Vec<MeshPoint>>,
     /// The readings; none where nothing was taken.
     pub readings: Vec<Vec<Option<f64>>>,
     /// A reading above this is dull, or wet.
     pub level: f64,
-    /// What is above it.
+}
+
+impl Standing {
+    /// Places of the readings above the level.
+    pub fn above(&self) -> impl Iterator<Item = &MeshPoint> {
+        let all = self.points.iter().flatten().zip(self.readings.iter().flatten());
+        all.filter(|(_, read)| read.is_some_and(|read| read > self.level)).map(|(point, _)| point)
+    }
+}
+
+/// A grid on its panel.
+#[derive(Debug)]
+pub struct LaidReadings {
+    /// Its readings.
+    pub standing: Standing,
+    /// What is above the level.
     pub above: Above,
 }
 
@@ -30,6 +45,21 @@ pub struct LaidReadings {
 /// # Errors
 /// What keeps it from being laid, with the field at fault.
 pub fn laid(job: &Job, on: &PlacedPanel<'_>, number: usize) -> Result<LaidReadings, Diagnostic> {
+    let standing = standing(job, on, number)?;
+    let side = job.survey.grids.get(number).map_or_else(Default::default, |grid| grid.side);
+    let Standing { points, readings, level } = &standing;
+    let above = above(&on.mesh, on.side(side), points, readings, *level).map_err(|why| {
+        let field = format!("grids[{number}]");
+        fault(job, &field, "SURFACE-TOO-FINE", &why, "", "describe the panel more coarsely")
+    })?;
+    Ok(LaidReadings { standing, above })
+}
+
+/// Where the readings of a grid stand, by its number.
+///
+/// # Errors
+/// What keeps it from being laid, with the field at fault.
+pub fn standing(job: &Job, on: &PlacedPanel<'_>, number: usize) -> Result<Standing, Diagnostic> {
     let field = format!("grids[{number}]");
     let lost = || fault(job, &field, "SURFACE-GRID", "the grid cannot be read", "", "");
     let grid = job.survey.grids.get(number).ok_or_else(lost)?;
@@ -39,8 +69,7 @@ pub fn laid(job: &Job, on: &PlacedPanel<'_>, number: usize) -> Result<LaidReadin
     let readings = grid.rows.read().map_err(|_| lost())?;
     let first = first(job, on, grid, &field)?;
     let size = (readings.len(), readings.first().map_or(0, Vec::len));
-    let pitch_mm = grid.pitch_mm.value();
-    let mesh = &on.mesh;
+    let (mesh, pitch_mm) = (&on.mesh, grid.pitch_mm.value());
     let points =
         lay(mesh, &on.filled, first, grid.angle_deg.value(), pitch_mm, size).map_err(|off| {
             fault(
@@ -58,11 +87,7 @@ pub fn laid(job: &Job, on: &PlacedPanel<'_>, number: usize) -> Result<LaidReadin
                 "end the rows at the edge, or start the grid farther in",
             )
         })?;
-    let level = level(job, grid);
-    let above = above(mesh, on.side(grid.side), &points, &readings, level).map_err(|why| {
-        fault(job, &field, "SURFACE-TOO-FINE", &why, "", "describe the panel more coarsely")
-    })?;
-    Ok(LaidReadings { points, readings, level, above })
+    Ok(Standing { points, readings, level: level(job, grid) })
 }
 
 /// Dull is 1 and clear 0; wet is whatever is above the dry reference by more than the meter's step.
