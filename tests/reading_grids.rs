@@ -207,7 +207,7 @@ fn a_mark_on_wet_readings_is_wet_and_a_gel_crack_on_dull_ones_is_judged_as_parte
     let by_mount = |rest: &str| {
         let panel = PANEL.replace(
             "fixings: none_seen",
-            "fixings: Listed([(name: \"mount\", at: (530, 340), carries: body_mount, state: sound)])",
+            "fixings: Listed([(name: \"mount\", at: (550, 340), carries: body_mount, state: sound)])",
         );
         let survey = format!(
             "(format: 1, panels: [(name: \"sheet\", file: \"sheet.ron\")], {rest} {})",
