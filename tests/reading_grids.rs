@@ -169,7 +169,16 @@ fn a_mark_recorded_smaller_than_it_was_tapped_is_told() {
     let to_do = report.grids[0].to_do.join("; ");
     assert!(to_do.contains("70 mm beyond mark 1"), "{to_do}");
     let left_out = &report.materials.high.excludes;
-    assert!(left_out.iter().any(|one| one.reason.contains("shows more")), "{left_out:?}");
+    assert!(
+        left_out.iter().any(|one| one.reason.contains("beyond what was recorded")),
+        "{left_out:?}"
+    );
+    let text = plymend::report::text::full(&report, plymend::report::text::Wide::Usual);
+    let said = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        said.contains("(leaves out what the grid \"g\" shows beyond what was recorded"),
+        "{said}"
+    );
     let wide = mark.replace("length_mm: 20, width_mm: 20", "length_mm: 200, width_mm: 150");
     let report = worked(&format!("grids: [{grid}], marks: [{wide}]"));
     assert!(report.grids[0].to_do.is_empty(), "{:?}", report.grids[0].to_do);

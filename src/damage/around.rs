@@ -94,28 +94,30 @@ pub fn look(
     let field =
         DistanceField::spread(mesh, &panel.filled, seen, LOOK_MM).map_err(|why| why.to_string())?;
     let faces = field.faces_within(LOOK_MM);
-    let Some(sheet) =
-        LaidFlat::of(mesh, &faces).into_iter().find(|sheet| sheet.place(&placed.at).is_some())
-    else {
-        return Ok(Around::default());
-    };
-    let lines: Vec<Vec<Point2<f64>>> =
-        placed.lines.iter().map(|pieces| sheet.line(&path(pieces))).collect();
+    // Without lines there is no direction to compare, and nothing has to be laid flat.
+    let has_lines = !placed.lines.is_empty() || matches!(placed.form, Form::Line(_));
+    let flat = if has_lines { faces.as_slice() } else { &[] };
+    let sheets = LaidFlat::of(mesh, flat);
+    let sheet = sheets.iter().find(|sheet| sheet.place(&placed.at).is_some());
+    let place = |at: &MeshPoint| sheet.and_then(|sheet| sheet.place(at));
+    let lines: Vec<Vec<Point2<f64>>> = sheet.map_or_else(Vec::new, |sheet| {
+        placed.lines.iter().map(|pieces| sheet.line(&path(pieces))).collect()
+    });
     let lie = (!lines.is_empty()).then(|| pattern::lie(&lines));
     let centre = lie.as_ref().and_then(|lie| match lie.pattern {
         pattern::Pattern::Radial => lie.radial.as_ref(),
         pattern::Pattern::Rings => lie.rings.as_ref(),
         _ => None,
     });
-    let own = own_way(placed, &sheet, lie.as_ref());
-    let middle = sheet.place(&placed.at);
+    let own = sheet.and_then(|sheet| own_way(placed, sheet, lie.as_ref()));
+    let middle = place(&placed.at);
     let mut fixings: Vec<NearFixing> = panel
         .fixings
         .iter()
         .filter_map(|fixing| {
             let distance_mm = (field.at(&fixing.at) - fixing.radius_mm).max(0.0);
             distance_mm.is_finite().then(|| {
-                let at = sheet.place(&fixing.at);
+                let at = place(&fixing.at);
                 let off_deg = match (&placed.form, own, middle, at) {
                     (Form::Line(_), Some(way), Some(from), Some(to))
                         if (to - from).norm() > 0.0 =>
@@ -133,8 +135,8 @@ pub fn look(
         })
         .collect();
     fixings.sort_by(|one, other| one.distance_mm.total_cmp(&other.distance_mm));
-    let stiff = stiff_lines(panel, &field, &sheet, &faces, old, own);
-    let on_grid = centre.and_then(|centre| sheet.lift(centre.at)).map(|at| mesh.grid(&at));
+    let stiff = stiff_lines(panel, &field, sheet, &faces, old, own);
+    let on_grid = centre.and_then(|centre| sheet?.lift(centre.at)).map(|at| mesh.grid(&at));
     Ok(Around { fixings, stiff, centre: on_grid, lie })
 }
 
@@ -181,7 +183,7 @@ struct Part {
 fn stiff_lines(
     panel: &PlacedPanel<'_>,
     field: &DistanceField<'_>,
-    sheet: &LaidFlat<'_>,
+    sheet: Option<&LaidFlat<'_>>,
     faces: &[FaceId],
     old: &[(u32, &Origin)],
     own: Option<Vector2<f64>>,
@@ -190,7 +192,8 @@ fn stiff_lines(
     let mut add = |stiff: Stiff, ends: [MeshPoint; 2]| {
         let distance_mm = ends.iter().map(|end| field.at(end)).fold(f64::INFINITY, f64::min);
         if distance_mm.is_finite() {
-            let way = sheet.place(&ends[0]).zip(sheet.place(&ends[1])).map(|(a, b)| b - a);
+            let place = |at: &MeshPoint| sheet.and_then(|sheet| sheet.place(at));
+            let way = place(&ends[0]).zip(place(&ends[1])).map(|(a, b)| b - a);
             parts.entry(stiff).or_default().push(Part { distance_mm, way });
         }
     };

@@ -15,6 +15,7 @@ use crate::read::job::Job;
 use crate::rules::id;
 use crate::surface::field::DistanceField;
 use crate::surface::grid_marks::{LaidReadings, laid, standing};
+use crate::surface::marks::tape_errors;
 use crate::surface::mesh::MeshPoint;
 use crate::surface::origin::Origin;
 use crate::surface::placed::PlacedPanel;
@@ -103,7 +104,7 @@ fn shown<'j>(
     shown.at_edge = laid.above.at_edge;
     let lift = |place: &Point2<f64>| on.mesh.nearest(*place).0;
     shown.rims = laid.above.rims.iter().map(|rim| rim.iter().map(lift).collect()).collect();
-    let straight_mm = job.book.figure(id::TAPE_ONE) + job.book.figure(id::TAPE_LANDMARK);
+    let (straight_mm, _) = tape_errors(&job.book, job.survey.people);
     // As far as a mark may be off, and half the way to the next reading.
     let allowed_mm = straight_mm + grid.pitch_mm.value() / 2.0;
     let here: Vec<&Finding<'_>> = findings
@@ -165,6 +166,7 @@ pub(super) struct Under {
 /// what is wet or dull there counts for the mark, whatever was written of it.
 pub(super) fn under(job: &Job, on: &PlacedPanel<'_>, side: Side, seen: &Origin) -> Under {
     let mut found = Under::default();
+    // The larger error, whoever held the tape: what is near enough to be on the mark counts for it.
     let straight_mm = job.book.figure(id::TAPE_ONE) + job.book.figure(id::TAPE_LANDMARK);
     for (number, grid) in job.survey.grids.iter().enumerate() {
         let moisture = matches!(grid.rows, Rows::Moisture(_));

@@ -43,6 +43,27 @@ pub(super) fn assumptions(
             add(id::SCAN_TAKEN, text.clone());
         }
     }
+    let taken_as_mat: Vec<&str> = plan
+        .repairs
+        .iter()
+        .filter(|repair| {
+            repair.areas.high.parent_match.as_ref().is_some_and(|found| found.parent_assumed)
+        })
+        .map(|repair| repair.id.as_str())
+        .collect();
+    if !taken_as_mat.is_empty() {
+        add(
+            id::MATCH_MEMBRANE_LEAST,
+            format!(
+                "plies of the skin round {}: not known, taken as mat of the stock's glass content all through",
+                taken_as_mat.join(", ")
+            ),
+        );
+    }
+    add(
+        id::LOOKED_AT,
+        "outer sides: looked at all over, except what the survey says was not examined".to_owned(),
+    );
     for (finding, decision) in findings.iter().zip(&plan.decisions) {
         let mark = finding.mark();
         if finding.depth.assumed {

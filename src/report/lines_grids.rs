@@ -16,8 +16,9 @@ pub(super) fn left_out(grids: &[GridLine]) -> Vec<Exclusion> {
     let asking = grids.iter().filter(|grid| !grid.to_do.is_empty());
     asking
         .map(|grid| Exclusion {
-            mark: grid.mark,
-            reason: format!("the grid {:?} shows more than was recorded", grid.name),
+            // A mark that it belongs to is in the total, as it was recorded.
+            mark: None,
+            reason: format!("what the grid {:?} shows beyond what was recorded", grid.name),
         })
         .collect()
 }

@@ -88,15 +88,17 @@ pub fn three(low: f64, likely: f64, high: f64, decimals: usize, unit: &str, open
 #[must_use]
 pub fn left_out(excludes: &[Exclusion]) -> String {
     let marks: Vec<u32> = excludes.iter().filter_map(|one| one.mark).collect();
-    if marks.is_empty() {
+    let noun = if marks.len() == 1 { "mark" } else { "marks" };
+    let mut left = Vec::new();
+    if !marks.is_empty() {
+        left.push(format!("{} {noun}, {}", marks.len(), numbers(&marks)));
+    }
+    let others = excludes.iter().filter(|one| one.mark.is_none());
+    left.extend(others.map(|one| one.reason.clone()));
+    if left.is_empty() {
         return String::new();
     }
-    let noun = if marks.len() == 1 { "mark" } else { "marks" };
-    format!(
-        " (leaves out {} {noun}, {}: unpriced, may cost more than the rest)",
-        marks.len(),
-        numbers(&marks)
-    )
+    format!(" (leaves out {}: unpriced, may cost more than the rest)", left.join("; and "))
 }
 
 /// Marks by their numbers.

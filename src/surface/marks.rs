@@ -50,7 +50,7 @@ pub struct PlacedMark<'j> {
 }
 
 /// Straight errors of a place, for distances to fixings, and their root of squares.
-pub(super) fn tape_errors(book: &Book, people: TapePeople) -> (f64, f64) {
+pub(crate) fn tape_errors(book: &Book, people: TapePeople) -> (f64, f64) {
     let tape = match people {
         TapePeople::One => book.figure(id::TAPE_ONE),
         TapePeople::Two => book.figure(id::TAPE_TWO),
