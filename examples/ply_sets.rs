@@ -28,8 +28,9 @@ fn main() -> Result<(), String> {
         let one = of(1.0);
         let parent = [Ply { thickness_mm: skin_mm, ..one }];
         let weight = if skin_mm < book.figure(id::BACKING_THIN) { 300.0 } else { 450.0 };
-        let backing = shelf.nearest(weight).map(|mat| stock_ply(mat, &shelf));
-        let found = ratios(&parent, skin_mm, &laid, backing).ok_or("no plies")?;
+        let backing: Vec<(Ply, f64)> =
+            shelf.nearest(weight).map(|mat| (stock_ply(mat, &shelf), 50.0)).into_iter().collect();
+        let found = ratios(&parent, skin_mm, &laid, &backing).ok_or("no plies")?;
         let army: Vec<Ply> = army_set(skin_mm).iter().map(|weight| of(weight / 1000.0)).collect();
         let army_mm: f64 = army.iter().map(|ply| ply.thickness_mm).sum();
         let bend =

@@ -78,6 +78,8 @@ pub struct Answer<'j> {
     pub materials: materials::JobMaterials,
     /// The shop's answer.
     pub shop: shop::plan::ShopPlan,
+    /// Hands-on hours.
+    pub hours: shop::labour::JobHours,
 }
 
 /// Builds the skins of the panels that a job has.
@@ -158,16 +160,7 @@ fn work_after<'j>(
     panels: &[PlacedPanel<'_>],
     before: Option<&Answer<'_>>,
 ) -> Result<Answer<'j>, Vec<Diagnostic>> {
-    let whole = |why: String| {
-        vec![job.fault(
-            &job.stock_file,
-            "",
-            "STOCK-LACKS",
-            why,
-            "a stock that holds what the job needs".to_owned(),
-            "add it to the stock file, or use the built-in stock".to_owned(),
-        )]
-    };
+    let whole = |why: String| vec![stock_lacks(job, why)];
     let shelf = Shelf::pick(&job.stock, false).map_err(whole)?;
     let usual_glass = shelf.mats.first().map_or(0.3, |mat| mat.glass_content);
     let ply_mm = |weight_g_m2: f64| {
@@ -184,13 +177,17 @@ fn work_after<'j>(
         .repairs
         .iter()
         .map(|repair| {
-            repair.areas.map(|areas| materials::of_repair(&job.stock, repair.material, areas))
+            let order = job.habits().ply_order;
+            repair
+                .areas
+                .map(|areas| materials::of_repair(&job.stock, order, repair.material, areas))
         })
         .collect();
     let doses = materials::doses(&job.book, job.shop.as_ref().map(|(_, shop)| shop));
     let place = shop::plan::place(&job.book, job.shop.as_ref(), &job.survey);
     let shop = shop::plan::plan(&job.book, &job.stock, place, doses, &materials).map_err(whole)?;
-    Ok(Answer { findings, grids, plan, materials, shop })
+    let hours = shop::labour::of_job(job, panels, &findings, &plan);
+    Ok(Answer { findings, grids, plan, materials, shop, hours })
 }
 
 /// What is stored in the vehicle, as the body file or the survey says.
@@ -226,14 +223,14 @@ fn told<T>(
 ) -> Result<T, Vec<Diagnostic>> {
     let recorded = work(job, panels)?;
     let Some(found) = &job.opened else {
-        return Ok(take(reported(job, panels, &recorded), &recorded));
+        return Ok(take(reported(job, panels, &recorded)?, &recorded));
     };
     let learnt = damage::learnt::of_job(&job.book, found, &recorded.findings);
     let opened = job.opened_up(damage::learnt::book_of(&job.book, &learnt));
     let answer = work_after(&opened, panels, Some(&recorded))?;
     let both = (recorded.as_estimate(), answer.as_estimate());
     let extra = materials::extra::between(&job.stock, both.0, both.1);
-    let report = reported(&opened, panels, &answer);
+    let report = reported(&opened, panels, &answer)?;
     let report = report::lines_opened::with_opened(report, &opened, &learnt, &extra, both);
     Ok(take(report, &answer))
 }
@@ -249,8 +246,12 @@ impl<'j> Answer<'j> {
     }
 }
 
-fn reported(job: &Job, panels: &[PlacedPanel<'_>], answer: &Answer<'_>) -> Report {
-    report::build::report(
+fn reported(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    answer: &Answer<'_>,
+) -> Result<Report, Vec<Diagnostic>> {
+    let report = report::build::report(
         job,
         panels,
         &answer.findings,
@@ -258,6 +259,21 @@ fn reported(job: &Job, panels: &[PlacedPanel<'_>], answer: &Answer<'_>) -> Repor
         &answer.materials,
         &answer.shop,
         &answer.grids,
+    );
+    let conflicts =
+        shop::conflicts::of_job(job, panels, &answer.findings, &answer.plan, &answer.materials)
+            .map_err(|why| vec![stock_lacks(job, why)])?;
+    Ok(report::lines_hours::with_hours(report, job, &answer.plan, &answer.hours, &conflicts))
+}
+
+fn stock_lacks(job: &Job, why: String) -> Diagnostic {
+    job.fault(
+        &job.stock_file,
+        "",
+        "STOCK-LACKS",
+        why,
+        "a stock that holds what the job needs".to_owned(),
+        "add it to the stock file, or use the built-in stock".to_owned(),
     )
 }
 

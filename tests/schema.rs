@@ -49,6 +49,8 @@ struct Report {
     findings: Vec<FindingLine>,
     condition: Condition,
     grids: Vec<GridLine>,
+    hours: Option<HoursLines>,
+    conflicts: Vec<ConflictLine>,
     opened: Option<OpenedUp>,
     repairs: Vec<RepairLine>,
     materials: ThreeCases<Materials>,
@@ -65,6 +67,61 @@ struct Report {
     basis: BTreeMap<String, Vec<String>>,
     rules: Vec<RuleLine>,
     needs_a_person: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct HoursLines {
+    table: String,
+    worker: String,
+    pace: ThreeCases<f64>,
+    repairs: Vec<RepairHoursLine>,
+    paint_h: ThreeCases<f64>,
+    trade_h: ThreeCases<f64>,
+    worker_h: ThreeCases<f64>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct RepairHoursLine {
+    repair: String,
+    marks: Vec<MarkHoursLine>,
+    strip_h: ThreeCases<f64>,
+    hours: ThreeCases<f64>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MarkHoursLine {
+    mark: u32,
+    work: ThreeCases<String>,
+    hours: ThreeCases<f64>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ConflictLine {
+    id: String,
+    question: String,
+    why: String,
+    set_by: String,
+    answers: Vec<AnswerInUse>,
+    evidence: String,
+    source: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct AnswerInUse {
+    answer: String,
+    used: bool,
+    default: bool,
+    more_glass_kg: Option<ThreeCases<f64>>,
+    more_resin_kg: Option<ThreeCases<f64>>,
+    more_gel_coat_kg: Option<ThreeCases<f64>>,
+    more_trade_h: Option<ThreeCases<f64>>,
+    referred_more: Vec<u32>,
 }
 
 #[derive(Deserialize, Serialize)]

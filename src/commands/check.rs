@@ -102,6 +102,7 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
             job::panel(folder, file).map(|(panel, texts)| hooks::skins(&[panel], &texts))
         }
         FileKind::Shop => job::shop(folder, file).map(|_| Vec::new()),
+        FileKind::Labour => job::labour_file(folder, file).map(|_| Vec::new()),
         FileKind::Stock => job::stock_file(folder, file).map(|_| Vec::new()),
         FileKind::Opened => opened::job(folder, file).map(|job| {
             answer.files_read.extend(job.files_read.iter().cloned());

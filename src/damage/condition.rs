@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 
 use super::Finding;
 use super::referral::is_drummy;
+use super::seen_patch::{SeenPatch, near, touching};
 use crate::model::panel::BackAccess;
 use crate::model::survey::{MarkKind, NotExamined, SeenNow, Side};
 use crate::surface::field::DistanceField;
@@ -18,9 +19,6 @@ use crate::surface::marks::{Form, piece_length_mm};
 use crate::surface::mesh::FaceTag;
 use crate::surface::origin::Piece;
 use crate::surface::placed::PlacedPanel;
-
-/// A little beyond a patch, so that its rim is in the field, mm.
-const BEYOND_MM: f64 = 2.0;
 
 /// What is there on some part of the body, as seen.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -262,14 +260,8 @@ fn quantities(
             regions.entry(region(piece)).or_default().traced_mm += piece_length_mm(mesh, piece);
         }
     }
-    let patches = marks.iter().filter(|finding| matches!(finding.placed.form, Form::Patch(_)));
-    let fields: Vec<(&Finding<'_>, DistanceField<'_>)> = patches
-        .filter_map(|finding| {
-            let origin = &finding.extents.seen.origin;
-            let field = DistanceField::spread(mesh, panel.side(side), origin, BEYOND_MM).ok()?;
-            Some((*finding, field))
-        })
-        .collect();
+    let patches: Vec<SeenPatch<'_, '_>> =
+        marks.iter().filter_map(|finding| SeenPatch::of(panel, side, finding)).collect();
     // One kind at a time, so that overlapping marks of a kind count once.
     let of_kind: [fn(&mut Quantities) -> &mut f64; 8] = [
         |q| &mut q.crazed_mm2,
@@ -282,51 +274,43 @@ fn quantities(
         |q| &mut q.other_mm2,
     ];
     for of in of_kind {
-        let counts = |finding: &Finding<'_>| {
+        let counts = |patch: &&SeenPatch<'_, '_>| {
             let mut probe = Quantities::default();
-            kinds(finding).into_iter().for_each(|kind| *kind(&mut probe) = 1.0);
+            kinds(patch.finding).into_iter().for_each(|kind| *kind(&mut probe) = 1.0);
             *of(&mut probe) > 0.0
         };
-        let parts = fields.iter().filter(|(finding, _)| counts(finding)).map(|(_, field)| field);
-        for apart in touching(parts.collect()) {
-            let parts: Vec<(&DistanceField<'_>, f64)> =
-                apart.into_iter().map(|field| (field, 0.0)).collect();
-            for (region, area_mm2) in level::union(&parts).area_by_region_mm2 {
-                *of(regions.entry(region).or_default()) += area_mm2;
+        for group in near(patches.iter().filter(counts).collect()) {
+            if let [alone] = group[..] {
+                for (region, area_mm2) in &alone.by_region_mm2 {
+                    *of(regions.entry(*region).or_default()) += area_mm2;
+                }
+                continue;
+            }
+            let fields: Vec<DistanceField<'_>> =
+                group.iter().filter_map(|patch| patch.field(panel, side)).collect();
+            for apart in touching(fields.iter().collect()) {
+                let parts: Vec<(&DistanceField<'_>, f64)> =
+                    apart.into_iter().map(|field| (field, 0.0)).collect();
+                for (region, area_mm2) in level::union(&parts).area_by_region_mm2 {
+                    *of(regions.entry(region).or_default()) += area_mm2;
+                }
             }
         }
     }
-    for (finding, field) in &fields {
-        let mark = finding.mark();
+    for patch in &patches {
+        let mark = patch.finding.mark();
         if mark.worst_per_dm2.is_none() && mark.mean_per_dm2.is_none() {
             continue;
         }
-        for (region, area_mm2) in level::area_within(field, 0.0).area_by_region_mm2 {
+        for (region, area_mm2) in &patch.by_region_mm2 {
             let counted = Quantities {
                 worst_per_dm2: mark.worst_per_dm2,
                 mean_per_dm2: mark.mean_per_dm2,
-                counted_mm2: if mark.mean_per_dm2.is_some() { area_mm2 } else { 0.0 },
+                counted_mm2: if mark.mean_per_dm2.is_some() { *area_mm2 } else { 0.0 },
                 ..Quantities::default()
             };
-            regions.entry(region).or_default().add(&counted);
+            regions.entry(*region).or_default().add(&counted);
         }
     }
     regions
-}
-
-/// Patches in groups that touch; one by itself is measured exactly.
-fn touching<'f, 'm>(fields: Vec<&'f DistanceField<'m>>) -> Vec<Vec<&'f DistanceField<'m>>> {
-    let mut groups: Vec<Vec<&DistanceField<'_>>> = Vec::new();
-    for field in fields {
-        let touches = |group: &Vec<&DistanceField<'_>>| {
-            let half = (field, BEYOND_MM / 2.0);
-            group.iter().any(|other| level::meet(half, (other, BEYOND_MM / 2.0), BEYOND_MM / 4.0))
-        };
-        let (mut one, apart): (Vec<_>, Vec<_>) = groups.into_iter().partition(touches);
-        let mut joined: Vec<_> = one.drain(..).flatten().collect();
-        joined.push(field);
-        groups = apart;
-        groups.push(joined);
-    }
-    groups
 }

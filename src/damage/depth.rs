@@ -1,6 +1,7 @@
 //! How deep a mark goes, case by case: as ground into, else assumed from its kind.
 
 use crate::model::panel::{Covering, Panel};
+use crate::model::shop::GelCracks;
 use crate::model::survey::{BlisterLayer, Depth, Evidence, Mark, MarkKind};
 use crate::quantity::{Case, Cases};
 use crate::rules::{Book, id};
@@ -91,9 +92,9 @@ pub struct MarkDepth {
     pub full: bool,
 }
 
-/// The depth of a mark in each case.
+/// The depth of a mark in each case; gel cracks of unknown depth as the shop's habit takes them.
 #[must_use]
-pub fn of_mark(mark: &Mark, parent: &Parent) -> MarkDepth {
+pub fn of_mark(mark: &Mark, parent: &Parent, gel_cracks: GelCracks) -> MarkDepth {
     let (gel, first) = (Reaches::Gel, Reaches::Glass(parent.first_glass_mm));
     let (half, full) = (Reaches::Glass(parent.glass_mm / 2.0), Reaches::Glass(parent.glass_mm));
     let through = mark.kind.is_through() || mark.evidence.contains(&Evidence::Through);
@@ -106,6 +107,11 @@ pub fn of_mark(mark: &Mark, parent: &Parent) -> MarkDepth {
         Depth::Half => (same(half), false),
         Depth::Full => (same(full), false),
         Depth::Glass(depth) => (same(Reaches::Glass(depth.value().min(parent.glass_mm))), false),
+        Depth::Unknown
+            if mark.kind == MarkKind::GelCrack && gel_cracks == GelCracks::ReachGlass =>
+        {
+            (Cases { low: gel, likely: first, high: first }, true)
+        }
         Depth::Unknown => (by_kind(mark, gel, first, half, full), true),
     };
     let full = cases.high.glass_mm() >= parent.glass_mm - 1e-9;
@@ -165,7 +171,7 @@ mod tests {
         ];
         for (kind, layer, expected) in rows {
             let mark = mark(&format!("(id: 1, panel: \"p\", kind: {kind}, layer: {layer})"));
-            let depth = of_mark(&mark, &PARENT);
+            let depth = of_mark(&mark, &PARENT, GelCracks::Ask);
             assert!(kind == "hole" || depth.assumed);
             for (case, wanted) in Case::ALL.into_iter().zip(expected) {
                 let found = *depth.cases.get(case);
@@ -178,7 +184,7 @@ mod tests {
     #[test]
     fn recorded_through_overrules_a_shallow_depth() {
         let mark = mark("(id: 1, panel: \"p\", kind: star, depth: gel, evidence: [through])");
-        let depth = of_mark(&mark, &PARENT);
+        let depth = of_mark(&mark, &PARENT, GelCracks::Ask);
         assert!(depth.through);
         assert_eq!(depth.cases.low, Reaches::Glass(3.0));
     }

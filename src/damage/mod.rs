@@ -15,6 +15,7 @@ pub mod over_seam;
 pub mod pattern;
 pub mod readings;
 pub mod referral;
+mod seen_patch;
 pub mod stops;
 mod wetness;
 
@@ -30,7 +31,7 @@ use crate::surface::placed::PlacedPanel;
 use wetness::Wetness;
 
 /// A mark after looking at it.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Finding<'j> {
     /// Where it is and its seen form.
     pub placed: PlacedMark<'j>,
@@ -139,7 +140,7 @@ pub fn assess<'j>(
         let parent = depth::parent(&panel.of.panel, &job.book, ply_mm);
         let on = |panel: &PlacedPanel<'_>, marks: Vec<PlacedMark<'j>>| -> Vec<Laid<'j>> {
             let lay = |placed: PlacedMark<'j>| {
-                let depth = depth::of_mark(placed.of, &parent);
+                let depth = depth::of_mark(placed.of, &parent, job.habits().gel_cracks);
                 let extents = extent::extents(&job.book, panel, &placed);
                 (placed, depth, extents)
             };

@@ -8,6 +8,7 @@ pub mod extra;
 use std::collections::BTreeMap;
 
 use crate::model::panel::Material;
+use crate::model::shop::PlyOrder;
 use crate::model::stock::Stock;
 use crate::model::survey::Side;
 use crate::quantity::{
@@ -106,13 +107,17 @@ impl RepairMaterials {
     }
 }
 
-/// Weighs one repair.
+/// Weighs one repair, its plies in the order in which the shop lays them.
 #[must_use]
-pub fn of_repair(stock: &Stock, material: Material, areas: &Areas<'_>) -> RepairMaterials {
+pub fn of_repair(
+    stock: &Stock,
+    order: PlyOrder,
+    material: Material,
+    areas: &Areas<'_>,
+) -> RepairMaterials {
     let (mut on_outer, mut on_back) = (0, 0);
-    let plies = areas
-        .plies
-        .iter()
+    let plies = in_order(order, &areas.plies)
+        .into_iter()
         .map(|ply: &PlyArea<'_>| {
             let number = match ply.side {
                 Side::Outer => &mut on_outer,
@@ -141,6 +146,19 @@ pub fn of_repair(stock: &Stock, material: Material, areas: &Areas<'_>) -> Repair
         coat: (coat, stock.gel_coat.coverage_kg_m2 * coat),
         kind: ResinKind::of(material),
     }
+}
+
+/// Plies in the order of laying. The largest first turns the plies laid into the removal about;
+/// their sizes stay, and so do mats cut to the removal and what lies behind.
+fn in_order<'a, 's>(order: PlyOrder, plies: &'a [PlyArea<'s>]) -> Vec<&'a PlyArea<'s>> {
+    if order == PlyOrder::SmallestFirst {
+        return plies.iter().collect();
+    }
+    let side = plies.first().map(|ply| ply.side);
+    let (mut front, rest): (Vec<_>, Vec<_>) =
+        plies.iter().partition(|ply| Some(ply.side) == side && ply.reach_mm > 0.0);
+    front.reverse();
+    front.into_iter().chain(rest).collect()
 }
 
 /// A hardener other than the catalyst of the laminating resin.

@@ -7,6 +7,7 @@ pub mod body;
 pub mod fixing;
 pub mod form;
 pub mod hazard;
+pub mod labour;
 pub mod mark;
 pub mod opened;
 pub mod panel;

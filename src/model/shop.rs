@@ -66,12 +66,36 @@ pub struct Shop {
     /// Catalyst for gel and flow coat, % by mass.
     #[serde(default, deserialize_with = "given")]
     pub gel_catalyst_percent: Option<Percent>,
+    /// A table of hours of the shop's own; else the default one.
+    #[serde(default, deserialize_with = "given")]
+    pub labour: Option<String>,
     /// Taper to lay, run-out over thickness, where it is not the rule's.
     #[serde(default, deserialize_with = "given")]
     pub taper: Option<f64>,
+    /// How the shop does what others do differently.
+    #[serde(default)]
+    pub habits: Habits,
     /// A note of the user's.
     #[serde(default)]
     pub note: String,
+}
+
+/// What a shop does where practice disagrees; the taper has a field of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Habits {
+    /// In which order plies of one side go down.
+    #[serde(default)]
+    pub ply_order: PlyOrder,
+    /// What covers a repair in an epoxy moulding.
+    #[serde(default)]
+    pub on_epoxy: OnEpoxy,
+    /// Whether gel cracks of unknown depth are taken to reach the glass.
+    #[serde(default)]
+    pub gel_cracks: GelCracks,
+    /// What is laid behind where the whole laminate goes.
+    #[serde(default)]
+    pub backing: BackingHabit,
 }
 
 fn one() -> u32 {
@@ -132,4 +156,50 @@ ShopWorker {
     Owner => "owner",
     /// A trade.
     Trade => "trade",
+}}
+
+words! {
+#[derive(Default)]
+/// In which order the plies of a side go down; their sizes stay the same.
+PlyOrder {
+    #[default]
+    /// The smallest on the floor, the largest next to the gel coat.
+    SmallestFirst => "the smallest ply first",
+    /// The largest on the floor, the smallest next to the gel coat.
+    LargestFirst => "the largest ply first",
+}}
+
+words! {
+#[derive(Default)]
+/// What covers a repair in an epoxy moulding.
+OnEpoxy {
+    #[default]
+    /// Polyester gel or flow coat on cured, washed and keyed epoxy.
+    FlowCoat => "polyester flow coat on cured, washed and keyed epoxy",
+    /// Epoxy primer and paint, no gel coat.
+    PaintOnly => "primer and paint alone",
+}}
+
+words! {
+#[derive(Default)]
+/// Whether gel cracks of unknown depth are taken to reach the glass.
+GelCracks {
+    #[default]
+    /// A trial grind answers; until then likely in the gel coat, at most into the first glass.
+    Ask => "a trial grind answers",
+    /// Likely into the first glass.
+    ReachGlass => "taken to reach the first glass",
+}}
+
+words! {
+#[derive(Default)]
+/// What is laid behind where the whole laminate goes.
+BackingHabit {
+    #[default]
+    /// One mat.
+    OneMat => "one mat",
+    /// Two mats, the second farther out.
+    TwoMats => "two mats, the second farther out",
+    /// The set of the US Army's published table, with no taper in front.
+    Army => "the set of the army table, no taper in front",
 }}

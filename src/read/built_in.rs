@@ -17,6 +17,12 @@ const PANELS: &[(&str, &str)] = &[
 /// The generic stock.
 pub const STOCK: &str = include_str!("../../panels/stock.ron");
 
+/// The default hours of work.
+pub const LABOUR: &str = include_str!("../../panels/labour.ron");
+
+/// How the default hours are named in outputs.
+pub const LABOUR_NAME: &str = "built in: hours";
+
 /// How the generic stock is named in outputs.
 pub const STOCK_NAME: &str = "built in: stock";
 
@@ -40,9 +46,10 @@ pub fn shown(name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::labour::LabourTable;
     use crate::model::panel::Panel;
     use crate::model::stock::Stock;
-    use crate::read::{check_panel, check_stock, ron_file};
+    use crate::read::{check_labour, check_panel, check_stock, ron_file};
 
     #[test]
     fn what_is_built_in_is_without_fault() {
@@ -58,5 +65,7 @@ mod tests {
         }
         let (stock, loaded) = ron_file::parse::<Stock>(STOCK_NAME, STOCK).unwrap();
         assert_eq!(check_stock::stock(&stock, &loaded), []);
+        let (labour, loaded) = ron_file::parse::<LabourTable>(LABOUR_NAME, LABOUR).unwrap();
+        assert_eq!(check_labour::labour(&labour, &loaded), []);
     }
 }

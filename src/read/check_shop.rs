@@ -39,7 +39,6 @@ pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
     faults.range_if("catalyst_percent", "catalyst", catalyst, "%", dose.clone());
     let gel = shop.gel_catalyst_percent.map(|share| share.value());
     faults.range_if("gel_catalyst_percent", "catalyst of the gel coat", gel, "%", dose);
-    faults.range_if("taper", "taper", shop.taper, "to 1", 1.0..=100.0);
     if shop.place == ShopPlace::OutdoorsUnderCover && shop.room_m3.is_some() {
         faults.add(
             "room_m3",

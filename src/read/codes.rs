@@ -61,7 +61,7 @@ pub const CODES: &[Explained] = codes! {
 "A grid has rows of the same number of readings, a text a row: c or d where it was tapped, figures of the meter where it was read, - where nothing was taken.",
 "rows: Tapped([\"c d d\", \"c d\"])";
 "READ-KIND", "it is not clear what this file is",
-"`check` tells survey, body, panel, shop, stock, opened-up sizes and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
+"`check` tells survey, body, panel, shop, stock, opened-up sizes, hours of work and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
 "a survey has marks or panels, a shop has day_c and night_c";
 "READ-MANY", "more faults than are listed",
 "One file has more than a thousand faults. Most of them usually have one cause, so the first thousand are listed and the rest are not.",

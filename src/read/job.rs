@@ -2,18 +2,20 @@
 
 use serde::Deserialize;
 
+pub(super) use super::alone::one;
+pub use super::alone::{body, labour_file, panel, rules, shop, stock_file};
 pub use super::folder::{Folder, Named, TextFolder};
 pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
 use super::text::{Loaded, Texts};
 use super::{
-    built_in, check_body, check_rules, check_shop, check_stock, check_survey, opened, panels,
-    ron_file,
+    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey, opened,
+    panels, ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
-use crate::model::panel::Panel;
-use crate::model::shop::Shop;
+use crate::model::labour::LabourTable;
+use crate::model::shop::{Habits, Shop};
 use crate::model::stock::Stock;
 use crate::model::survey::Survey;
 use crate::rules::{Book, Changes};
@@ -37,6 +39,10 @@ pub struct Job {
     pub stock: Stock,
     /// Its file, or the name of the generic one.
     pub stock_file: String,
+    /// Hours of work: the shop's own table, else the default one.
+    pub labour: LabourTable,
+    /// Its file, or the name of the default one.
+    pub labour_file: String,
     /// The rule book with the user's changes.
     pub book: Book,
     /// What grinding found; none when nobody names a file of it.
@@ -71,6 +77,12 @@ impl Job {
             .unwrap_or_default()
     }
 
+    /// What the shop does where practice disagrees.
+    #[must_use]
+    pub fn habits(&self) -> Habits {
+        self.shop.as_ref().map(|(_, shop)| shop.habits).unwrap_or_default()
+    }
+
     /// The panel of a name; the marks of a checked job name no other.
     #[must_use]
     pub fn panel(&self, name: &str) -> Option<&JobPanel> {
@@ -87,7 +99,7 @@ pub(super) struct Reading<'f> {
 }
 
 impl<'f> Reading<'f> {
-    fn new(folder: &'f dyn Folder) -> Self {
+    pub(super) fn new(folder: &'f dyn Folder) -> Self {
         Self { folder, texts: Texts::default(), files_read: Vec::new(), faults: Vec::new() }
     }
 
@@ -119,7 +131,7 @@ impl<'f> Reading<'f> {
     }
 
     /// Reads a file that the user named.
-    fn typed<T>(&mut self, file: &str) -> Option<(T, Loaded)>
+    pub(super) fn typed<T>(&mut self, file: &str) -> Option<(T, Loaded)>
     where
         T: for<'text> Deserialize<'text>,
     {
@@ -170,7 +182,7 @@ impl<'f> Reading<'f> {
     }
 
     /// All faults, each once, by file and place.
-    fn into_faults(mut self) -> Vec<Diagnostic> {
+    pub(super) fn into_faults(mut self) -> Vec<Diagnostic> {
         self.faults.sort();
         self.faults.dedup();
         self.faults
@@ -217,6 +229,7 @@ pub fn job(
     if let Some((shop, loaded)) = &shop {
         reading.faults.extend(check_shop::shop(shop, loaded));
     }
+    let labour = labour(&mut reading, shop.as_ref());
     let (mut stock, stock_file) = stock(&mut reading, &survey, &loaded, options);
     if let (Some(name), Some(stock)) = (&survey.resin, &mut stock) {
         reading.faults.extend(check_survey::resin(name, stock, &loaded));
@@ -230,9 +243,12 @@ pub fn job(
         let found = check_rules::apply(changes, &mut book, loaded);
         reading.faults.extend(found);
     }
+    if let Some((shop, loaded)) = &shop {
+        reading.faults.extend(check_rules::taper(shop, &mut book, loaded));
+    }
     let opened = opened::read(&mut reading, options, (&survey, &loaded), &panels);
-    match stock {
-        Some(stock) if reading.faults.is_empty() => Ok(Job {
+    match (stock, labour) {
+        (Some(stock), Some((labour, labour_file))) if reading.faults.is_empty() => Ok(Job {
             survey_file: survey_file.to_owned(),
             survey,
             body_file: body.as_ref().map_or_else(String::new, |(_, loaded)| loaded.file.clone()),
@@ -241,6 +257,8 @@ pub fn job(
             shop: shop.map(|(shop, loaded)| (loaded.file, shop)),
             stock,
             stock_file,
+            labour,
+            labour_file,
             book,
             opened,
             files_read: reading.files_read,
@@ -277,81 +295,23 @@ fn stock(
     }
 }
 
-/// Reads a panel by itself.
-///
-/// # Errors
-/// Every fault of the panel and of what it mirrors.
-pub fn panel(folder: &dyn Folder, file: &str) -> Result<(JobPanel, Texts), Vec<Diagnostic>> {
-    one::<Panel, _>(folder, file, |reading, panel, loaded| {
-        panels::checked(reading, panel, loaded, &mut vec![loaded.file.clone()])
-    })
-}
-
-/// Reads a body and its panels.
-///
-/// # Errors
-/// Every fault of the body and of its panels.
-pub fn body(folder: &dyn Folder, file: &str) -> Result<(Vec<JobPanel>, Texts), Vec<Diagnostic>> {
-    one::<Body, _>(folder, file, |reading, body, loaded| {
-        reading.faults.extend(check_body::body(&body, loaded));
-        let panels = panels::of_body(reading, &body, loaded);
-        if panels.all_read {
-            reading.faults.extend(check_body::seams(&body, loaded, &panels.panels));
+/// The hours that the shop names, else the default ones.
+pub(super) fn labour(
+    reading: &mut Reading<'_>,
+    shop: Option<&(Shop, Loaded)>,
+) -> Option<(LabourTable, String)> {
+    let named = shop.and_then(|(shop, loaded)| Some((shop.labour.as_ref()?, loaded)));
+    if let Some((name, of_shop)) = named {
+        let (table, loaded) = reading.named::<LabourTable>(of_shop, "labour", name)?;
+        reading.faults.extend(check_labour::labour(&table, &loaded));
+        return Some((table, loaded.file));
+    }
+    match ron_file::parse::<LabourTable>(built_in::LABOUR_NAME, built_in::LABOUR) {
+        Ok((table, _)) => Some((table, built_in::LABOUR_NAME.to_owned())),
+        Err(fault) => {
+            reading.faults.push(fault);
+            None
         }
-        Some(panels.panels)
-    })
-}
-
-/// Reads a shop.
-///
-/// # Errors
-/// Every fault of the file.
-pub fn shop(folder: &dyn Folder, file: &str) -> Result<(Shop, Texts), Vec<Diagnostic>> {
-    one::<Shop, _>(folder, file, |reading, shop, loaded| {
-        reading.faults.extend(check_shop::shop(&shop, loaded));
-        Some(shop)
-    })
-}
-
-/// Reads a stock.
-///
-/// # Errors
-/// Every fault of the file.
-pub fn stock_file(folder: &dyn Folder, file: &str) -> Result<(Stock, Texts), Vec<Diagnostic>> {
-    one::<Stock, _>(folder, file, |reading, stock, loaded| {
-        reading.faults.extend(check_stock::stock(&stock, loaded));
-        Some(stock)
-    })
-}
-
-/// Reads changes to the rule book.
-///
-/// # Errors
-/// Every fault of the file.
-pub fn rules(folder: &dyn Folder, file: &str) -> Result<(Book, Texts), Vec<Diagnostic>> {
-    one::<Changes, _>(folder, file, |reading, changes, loaded| {
-        let mut book = Book::built_in();
-        reading.faults.extend(check_rules::apply(&changes, &mut book, loaded));
-        Some(book)
-    })
-}
-
-pub(super) fn one<T, R>(
-    folder: &dyn Folder,
-    file: &str,
-    work: impl FnOnce(&mut Reading<'_>, T, &Loaded) -> Option<R>,
-) -> Result<(R, Texts), Vec<Diagnostic>>
-where
-    T: for<'text> Deserialize<'text>,
-{
-    let mut reading = Reading::new(folder);
-    let result = match reading.typed::<T>(file) {
-        Some((record, loaded)) => work(&mut reading, record, &loaded),
-        None => None,
-    };
-    match result {
-        Some(result) if reading.faults.is_empty() => Ok((result, reading.texts)),
-        _ => Err(reading.into_faults()),
     }
 }
 

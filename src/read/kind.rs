@@ -4,6 +4,7 @@ use super::ron_file::fields_of;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
+use crate::model::labour::LabourTable;
 use crate::model::opened::OpenedSizes;
 use crate::model::panel::Panel;
 use crate::model::shop::Shop;
@@ -26,14 +27,24 @@ pub enum FileKind {
     Stock,
     /// Sizes found after grinding.
     Opened,
+    /// Hours of work.
+    Labour,
     /// Changes to the rule book.
     Rules,
 }
 
 impl FileKind {
     /// All of them; where two fit as well, the earlier one is meant.
-    pub const ALL: [Self; 7] =
-        [Self::Survey, Self::Body, Self::Panel, Self::Shop, Self::Stock, Self::Opened, Self::Rules];
+    pub const ALL: [Self; 8] = [
+        Self::Survey,
+        Self::Body,
+        Self::Panel,
+        Self::Shop,
+        Self::Stock,
+        Self::Opened,
+        Self::Labour,
+        Self::Rules,
+    ];
 
     /// The word that is printed.
     #[must_use]
@@ -45,6 +56,7 @@ impl FileKind {
             Self::Shop => "shop",
             Self::Stock => "stock",
             Self::Opened => "opened-up sizes",
+            Self::Labour => "hours of work",
             Self::Rules => "rule changes",
         }
     }
@@ -57,6 +69,7 @@ impl FileKind {
             Self::Shop => fields_of::<Shop>(),
             Self::Stock => fields_of::<Stock>(),
             Self::Opened => fields_of::<OpenedSizes>(),
+            Self::Labour => fields_of::<LabourTable>(),
             Self::Rules => fields_of::<Changes>(),
         }
     }
@@ -70,6 +83,7 @@ impl FileKind {
             Self::Shop => &["day_c", "night_c"],
             Self::Stock => &["mats", "resins", "gel_coat"],
             Self::Opened => &["found", "survey"],
+            Self::Labour => &["work"],
             Self::Rules => &["changes"],
         }
     }
@@ -101,7 +115,7 @@ pub fn kind(loaded: &Loaded) -> Result<FileKind, Diagnostic> {
             "",
             "READ-KIND",
             "none of its fields says what this file is",
-            "a survey, body, panel, shop, stock, file of opened-up sizes or file of rule changes",
+            "a survey, body, panel, shop, stock, file of opened-up sizes, of hours of work or of rule changes",
             "compare it with the files that `plymend new` writes",
         )
     })
@@ -126,6 +140,7 @@ mod tests {
             ("(format: 1, mats: [])", FileKind::Stock),
             ("(format: 1, changes: [])", FileKind::Rules),
             ("(format: 1, survey: \"survey.ron\", found: [])", FileKind::Opened),
+            ("(format: 1, name: \"ours\", work: [])", FileKind::Labour),
         ];
         for (text, expected) in files {
             assert_eq!(kind(&Loaded::new("file", text)).unwrap(), expected, "{text}");

@@ -18,8 +18,10 @@ pub mod ron_file;
 pub mod scan_file;
 pub mod text;
 
+mod alone;
 mod check_body;
 mod check_grid;
+mod check_labour;
 mod check_mark;
 mod check_opened;
 mod check_panel;

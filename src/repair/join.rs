@@ -66,13 +66,14 @@ fn backing_ground<'p>(
     case: Case,
     beyond_mm: f64,
 ) -> Vec<Ground<'p>> {
-    match (&of.backing, work.back.get(case)) {
-        (Some(backing), Some(reach)) => vec![Ground {
+    let Some(reach) = work.back.get(case) else { return Vec::new() };
+    of.backing
+        .iter()
+        .map(|backing| Ground {
             reach: Arc::clone(reach),
             out_mm: backing.removal_mm + backing.reach_mm + beyond_mm,
-        }],
-        _ => Vec::new(),
-    }
+        })
+        .collect()
 }
 
 /// Prepared ground of a mark in the high case, on both sides.
@@ -180,7 +181,8 @@ pub fn plies_at_fixings<'a>(panel: &'a PlacedPanel<'_>, work: &MarkWork<'_, '_>)
                 Some(most.map_or(reach, |known| known.max(reach)))
             });
         let share_mm = of.mat_on_share.and_then(|_| of.parts.first().map(|part| part.removal_mm));
-        let back_mm = of.backing.map(|backing| backing.removal_mm + backing.reach_mm);
+        let behind = of.backing.iter().map(|backing| backing.removal_mm + backing.reach_mm);
+        let back_mm = behind.reduce(f64::max);
         let within = |reach: &DistanceField<'_>, out_mm: Option<f64>| {
             out_mm.is_some_and(|out_mm| reach.at(&fixing.at) - fixing.radius_mm <= out_mm)
         };

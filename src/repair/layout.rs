@@ -157,7 +157,7 @@ pub fn areas<'f, 'p, 's>(
         }
     }
     let backing = backing(book, works, case, measured);
-    plies.extend(backing.ply);
+    plies.extend(backing.plies);
     Areas {
         method: works
             .iter()
@@ -197,10 +197,11 @@ fn parent_match(works: &[&MarkWork<'_, '_>], case: Case) -> Option<ParentMatch> 
 
 #[derive(Default)]
 struct BackingAreas<'s> {
-    ply: Option<PlyArea<'s>>,
+    plies: Vec<PlyArea<'s>>,
     prepared_mm2: f64,
 }
 
+/// Plies behind, next to the skin first; those of several marks are aligned from the skin.
 fn backing<'f, 'p, 's>(
     book: &Book,
     works: &[&'f MarkWork<'p, 's>],
@@ -209,29 +210,37 @@ fn backing<'f, 'p, 's>(
 ) -> BackingAreas<'s> {
     let backed: Vec<_> = works
         .iter()
-        .filter_map(|work| Some((work.cases.get(case).backing?, work.back.get(case).as_ref()?)))
+        .filter_map(|work| Some((&work.cases.get(case).backing, work.back.get(case).as_ref()?)))
         .collect();
-    let mut union = |beyond_mm: f64| {
-        let grounds: Grounds<'f, 'p> = backed
-            .iter()
-            .map(|(of, reach)| (&***reach, of.removal_mm + of.reach_mm + beyond_mm))
-            .collect();
-        measured.union(grounds).area_mm2
-    };
-    let heaviest = backed
-        .iter()
-        .map(|(of, _)| *of)
-        .max_by(|one, other| one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value()));
-    let Some(of) = heaviest else { return BackingAreas::default() };
-    BackingAreas {
-        ply: Some(PlyArea {
+    let most = backed.iter().map(|(of, _)| of.len()).max().unwrap_or(0);
+    let mut found = BackingAreas::default();
+    for number in 0..most {
+        let here: Vec<_> =
+            backed.iter().filter_map(|(of, reach)| Some((*of.get(number)?, *reach))).collect();
+        let grounds: Grounds<'f, 'p> =
+            here.iter().map(|(of, reach)| (&***reach, of.removal_mm + of.reach_mm)).collect();
+        let heaviest = here.iter().map(|(of, _)| *of).max_by(|one, other| {
+            one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
+        });
+        let Some(of) = heaviest else { continue };
+        found.plies.push(PlyArea {
             side: Side::Back,
             mat: of.mat,
-            reach_mm: of.reach_mm,
-            area_mm2: union(0.0),
-        }),
-        prepared_mm2: union(book.figure(id::BACKING_PREPARED)),
+            reach_mm: here.iter().map(|(of, _)| of.reach_mm).fold(0.0, f64::max),
+            area_mm2: measured.union(grounds).area_mm2,
+        });
     }
+    let beyond_mm = book.figure(id::BACKING_PREPARED);
+    let prepared: Grounds<'f, 'p> = backed
+        .iter()
+        .flat_map(|(of, reach)| {
+            of.iter().map(move |of| (&***reach, of.removal_mm + of.reach_mm + beyond_mm))
+        })
+        .collect();
+    if !prepared.is_empty() {
+        found.prepared_mm2 = measured.union(prepared).area_mm2;
+    }
+    found
 }
 
 /// The removal of one repair as its export gives it.

@@ -3,6 +3,7 @@
 //! Takes the findings; gives every mark its action and every repair its areas in three cases.
 //! A mark that is referred, or whose repair would meet a referred mark, gets no repair.
 
+pub mod backing;
 pub mod before;
 pub mod join;
 pub mod laminate;
@@ -23,6 +24,7 @@ use rayon::prelude::*;
 use crate::damage::Finding;
 use crate::damage::referral::{Reason, is_paint_only};
 use crate::model::panel::Material;
+use crate::model::shop::Habits;
 use crate::model::stock::Stock;
 use crate::model::survey::{Side, Tried};
 use crate::model::words;
@@ -96,13 +98,26 @@ pub fn plan<'s>(
     panels: &[PlacedPanel<'_>],
     findings: &mut [Finding<'_>],
 ) -> Result<Plan<'s>, String> {
-    let (book, stock) = (&job.book, &job.stock);
+    plan_by(&job.book, &job.stock, job.habits(), panels, findings)
+}
+
+/// [`plan`] by a book and habits that need not be the job's own.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_by<'s>(
+    book: &Book,
+    stock: &'s Stock,
+    habits: Habits,
+    panels: &[PlacedPanel<'_>],
+    findings: &mut [Finding<'_>],
+) -> Result<Plan<'s>, String> {
     let close = close_lines(book, panels, findings)?;
     let works: Vec<Option<MarkWork<'_, 's>>> = findings
         .par_iter_mut()
         .enumerate()
         .map(|(number, finding)| {
-            let work = work_of(book, stock, panels, finding, close.contains(&number))?;
+            let work = work_of((book, habits), stock, panels, finding, close.contains(&number))?;
             work.map(|work| over_seam::on_host(panels, finding, work)).transpose()
         })
         .collect::<Result<_, String>>()?;
@@ -146,7 +161,7 @@ pub fn plan<'s>(
 /// The work at a mark that nothing refers yet; a ply that would reach a fixing refers it here.
 /// A mark that is referred already gets that reason too, so that what it stops is not lost.
 fn work_of<'p, 's>(
-    book: &Book,
+    (book, habits): (&Book, Habits),
     stock: &'s Stock,
     panels: &'p [PlacedPanel<'_>],
     finding: &mut Finding<'_>,
@@ -158,15 +173,15 @@ fn work_of<'p, 's>(
     }
     let referred = !finding.judged.reasons.is_empty();
     if referred {
-        let plies_mm = work::plies_reach_mm(book, stock, panel, finding, close_lines);
+        let plies_mm = work::plies_reach_mm(book, stock, habits, panel, finding, close_lines);
         if !plies_mm.is_some_and(|plies_mm| join::may_reach_more(panel, finding, plies_mm)) {
             return Ok(None);
         }
     }
-    let planned = work::plan(book, stock, panel, finding, close_lines)?;
+    let planned = work::plan(book, stock, habits, panel, finding, close_lines)?;
     let mut reached = join::plies_at_fixings(panel, &planned);
     if let (Some(alone), Some(own)) = (&finding.alone, &panel.alone) {
-        let planned = work::plan(book, stock, own, alone, close_lines)?;
+        let planned = work::plan(book, stock, habits, own, alone, close_lines)?;
         reached.extend(join::plies_at_fixings(own, &planned));
     }
     if !referred {

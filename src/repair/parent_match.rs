@@ -5,9 +5,10 @@
 //! (membrane stiffness, thickness); and the bending stiffness just inside the edge of the backing
 //! over that just outside it, where the skin is the parent's. Ratios, by classical laminate theory.
 
+use super::backing::Backing;
 use super::laminate::{Laminate, Ply, Reinforcement, laid_ply};
 use super::plies::Shelf;
-use super::work::{Backing, Part};
+use super::work::Part;
 use crate::model::panel::ParentLaminate;
 use crate::model::stock::Mat;
 use crate::rules::{Book, id};
@@ -67,7 +68,7 @@ pub fn of_work(
     laminate: &ParentLaminate,
     glass_mm: f64,
     parts: &[Part<'_>],
-    backing: Option<&Backing<'_>>,
+    backing: &[Backing<'_>],
 ) -> Option<ParentMatch> {
     let deepest = parts
         .iter()
@@ -75,21 +76,22 @@ pub fn of_work(
         .max_by(|one, other| one.depth.glass_mm().total_cmp(&other.depth.glass_mm()))?;
     let parent = parent_plies(laminate, glass_mm, shelf);
     let laid: Vec<Ply> = deepest.plies.iter().map(|ply| stock_ply(ply.mat, shelf)).collect();
-    let backing = backing.map(|backing| stock_ply(backing.mat, shelf));
-    let mut found = ratios(&parent, deepest.depth.glass_mm(), &laid, backing)?;
+    let behind: Vec<(Ply, f64)> =
+        backing.iter().map(|one| (stock_ply(one.mat, shelf), one.reach_mm)).collect();
+    let mut found = ratios(&parent, deepest.depth.glass_mm(), &laid, &behind)?;
     found.parent_assumed = laminate.plies_g_m2.is_empty();
     judge(book, &mut found);
     Some(found)
 }
 
 /// The ratios alone: a parent from the outer side inwards, a depth taken off it in mm, the plies
-/// laid in, and a backing.
+/// laid in, and the plies behind, next to the skin first, each with its reach, mm.
 #[must_use]
 pub fn ratios(
     parent: &[Ply],
     depth_mm: f64,
     laid: &[Ply],
-    backing: Option<Ply>,
+    behind: &[(Ply, f64)],
 ) -> Option<ParentMatch> {
     let whole = Laminate::of(parent);
     let mut taken_mm = depth_mm;
@@ -104,13 +106,17 @@ pub fn ratios(
     let restored: Vec<Ply> = laid.iter().rev().copied().chain(left).collect();
     let restored = Laminate::of(&restored);
     let bend = |laminate: &Laminate| laminate.free_bending().map(|bending| bending.m11);
-    let bending = match backing {
-        Some(backing) => {
-            let backed: Vec<Ply> = parent.iter().copied().chain([backing]).collect();
-            Some(bend(&Laminate::of(&backed))? / bend(&whole)?)
-        }
-        None => None,
+    // At every edge behind: bent as it is just inside over just outside; the worst counts.
+    let out_to = |reach_mm: f64| {
+        let there = behind.iter().filter(|(_, reach)| *reach >= reach_mm).map(|(ply, _)| *ply);
+        Laminate::of(&parent.iter().copied().chain(there).collect::<Vec<_>>())
     };
+    let mut bending: Option<f64> = None;
+    for (_, reach_mm) in behind {
+        let inside = bend(&out_to(*reach_mm))?;
+        let outside = bend(&out_to(reach_mm + 1e-6))?;
+        bending = Some(bending.unwrap_or(0.0).max(inside / outside));
+    }
     Some(ParentMatch {
         thickness: restored.thickness_mm / whole.thickness_mm,
         membrane: restored.membrane.m11 / whole.membrane.m11,

@@ -3,11 +3,13 @@
 
 use std::sync::Arc;
 
+use super::backing::{self, Backing};
 use super::parent_match::{self, ParentMatch};
 use super::plies::{LaidPly, Shelf, lay_out, ply_set};
 use crate::damage::Finding;
 use crate::damage::depth::{Reaches, is_craze_share};
 use crate::model::panel::{BackAccess, Material, Role};
+use crate::model::shop::{BackingHabit, Habits, OnEpoxy};
 use crate::model::stock::{Mat, Stock};
 use crate::model::survey::{Evidence, MarkKind, Side};
 use crate::quantity::{Case, Cases};
@@ -77,19 +79,6 @@ impl Part<'_> {
     }
 }
 
-/// A backing.
-#[derive(Debug, Clone, Copy)]
-pub struct Backing<'s> {
-    /// Its mat.
-    pub mat: &'s Mat,
-    /// Its thickness, mm.
-    pub thickness_mm: f64,
-    /// Edge of the back removal beyond the back field's origin, mm.
-    pub removal_mm: f64,
-    /// Reach beyond the back removal, mm.
-    pub reach_mm: f64,
-}
-
 /// The work at one mark in one case.
 #[derive(Debug, Clone)]
 pub struct Work<'s> {
@@ -97,8 +86,8 @@ pub struct Work<'s> {
     pub method: Method,
     /// Its parts.
     pub parts: Vec<Part<'s>>,
-    /// The backing.
-    pub backing: Option<Backing<'s>>,
+    /// What is laid behind, next to the skin first.
+    pub backing: Vec<Backing<'s>>,
     /// One mat on this share of the removal.
     pub mat_on_share: Option<(&'s Mat, f64)>,
     /// Taper used.
@@ -155,6 +144,7 @@ pub fn back_within_reach(finding: &Finding<'_>, panel: &PlacedPanel<'_>) -> bool
 pub fn plan<'p, 's>(
     book: &Book,
     stock: &'s Stock,
+    habits: Habits,
     panel: &'p PlacedPanel<'_>,
     finding: &Finding<'_>,
     close_lines: bool,
@@ -162,8 +152,8 @@ pub fn plan<'p, 's>(
     let shelf = Shelf::pick(stock, takes_epoxy(panel.of.panel.material))?;
     let laminate = &panel.of.panel.laminate;
     let cases = Cases::from_fn(|case| {
-        let mut work = plan_case(book, &shelf, panel, finding, close_lines, case);
-        let (glass_mm, backing) = (finding.parent.glass_mm, work.backing.as_ref());
+        let mut work = plan_case(book, &shelf, habits, panel, finding, close_lines, case);
+        let (glass_mm, backing) = (finding.parent.glass_mm, &work.backing);
         work.parent_match =
             parent_match::of_work(book, &shelf, laminate, glass_mm, &work.parts, backing);
         work
@@ -195,7 +185,7 @@ pub fn plan<'p, 's>(
         Cases::try_from_fn(|case| spread(side, case))?
     };
     let back = Cases::try_from_fn(|case| {
-        if cases.get(case).backing.is_none() {
+        if cases.get(case).backing.is_empty() {
             return Ok::<_, String>(None);
         }
         spread(Side::Back, case).map(Some)
@@ -209,17 +199,19 @@ pub fn plan<'p, 's>(
 pub fn plies_reach_mm(
     book: &Book,
     stock: &Stock,
+    habits: Habits,
     panel: &PlacedPanel<'_>,
     finding: &Finding<'_>,
     close_lines: bool,
 ) -> Option<f64> {
     let shelf = Shelf::pick(stock, takes_epoxy(panel.of.panel.material)).ok()?;
-    plan_case(book, &shelf, panel, finding, close_lines, Case::High).plies_mm()
+    plan_case(book, &shelf, habits, panel, finding, close_lines, Case::High).plies_mm()
 }
 
 fn plan_case<'s>(
     book: &Book,
     shelf: &Shelf<'s>,
+    habits: Habits,
     panel: &PlacedPanel<'_>,
     finding: &Finding<'_>,
     close_lines: bool,
@@ -238,7 +230,9 @@ fn plan_case<'s>(
     let on_outer = mark.side == Side::Outer;
     // A pressed moulding has no gel coat of its own: filler and primer take its place.
     let pressed = panel.of.panel.material == Material::CompressionMoulded;
-    let coat = |reach_mm: f64| (on_outer && !pressed).then_some(reach_mm);
+    let painted =
+        panel.of.panel.material == Material::Epoxy && habits.on_epoxy == OnEpoxy::PaintOnly;
+    let coat = |reach_mm: f64| (on_outer && !pressed && !painted).then_some(reach_mm);
     let plain = |removal_mm, depth, tissue_mm, coat_mm| Part {
         removal_mm,
         depth,
@@ -251,7 +245,7 @@ fn plan_case<'s>(
         return Work {
             method: Method::PaintOnly,
             parts: vec![plain(edge_mm, Reaches::Paint, None, None)],
-            backing: None,
+            backing: Vec::new(),
             mat_on_share: None,
             taper: book.figure(id::TAPER),
             parent_match: None,
@@ -272,7 +266,7 @@ fn plan_case<'s>(
         return Work {
             method: if mat_on_share.is_some() { Method::GelAreaPartGlass } else { method },
             parts: vec![plain(edge_mm, Reaches::Gel, tissue_mm, coat_mm)],
-            backing: None,
+            backing: Vec::new(),
             mat_on_share,
             taper: book.figure(id::TAPER),
             parent_match: None,
@@ -283,9 +277,14 @@ fn plan_case<'s>(
     let reachable = back_within_reach(finding, panel);
     let backed = (full || pressed) && reachable;
     let taper = taper(book, panel, finding, backed, depth.glass_mm());
+    // The published set behind carries by itself: nothing is tapered out in front of it.
+    let flush = habits.backing == BackingHabit::Army && backed && on_outer && !pressed;
     let glass_part = |removal_mm: f64, depth_mm: f64, open: bool| {
         let set = ply_set(shelf, depth_mm, book);
-        let plies = lay_out(shelf, &set, depth_mm, taper, book);
+        let mut plies = lay_out(shelf, &set, depth_mm, taper, book);
+        if flush && open {
+            plies.iter_mut().for_each(|ply| ply.reach_mm = 0.0);
+        }
         let last_mm = plies.last().map_or(0.0, |ply| ply.reach_mm);
         Part {
             removal_mm,
@@ -316,16 +315,18 @@ fn plan_case<'s>(
     }
     // A pressed moulding always gets a backer, behind whatever is cut into it.
     let open_mm = parts.iter().find(|part| part.open || pressed).map(|part| part.removal_mm);
-    let backing = open_mm.filter(|_| backed && on_outer).and_then(|removal_mm| {
-        let weight = if full_mm < book.figure(id::BACKING_THIN) { 300.0 } else { 450.0 };
-        shelf.nearest(weight).map(|mat| Backing {
-            mat,
-            thickness_mm: shelf.ply_mm(mat),
-            removal_mm,
-            reach_mm: book.figure(id::BACKING_REACH),
-        })
-    });
-    let method = if backing.is_some() {
+    let backing = match open_mm.filter(|_| backed && on_outer) {
+        Some(removal_mm) => {
+            // Where the front is tapered after all, the published set has no place behind it.
+            let habit = match habits.backing {
+                BackingHabit::Army if !flush => BackingHabit::OneMat,
+                habit => habit,
+            };
+            backing::laid(book, shelf, habit, full_mm, removal_mm)
+        }
+        None => Vec::new(),
+    };
+    let method = if !backing.is_empty() {
         Method::LaminateBacked
     } else if full && on_outer {
         Method::LaminateOnFormer

@@ -3,6 +3,7 @@
 use super::findings::depth_words;
 use super::model::*;
 use crate::damage::Finding;
+use crate::model::shop::Habits;
 use crate::model::survey::MarkKind;
 use crate::read::job::Job;
 use crate::repair::{Action, Decision, Plan};
@@ -168,7 +169,8 @@ fn settled_by(job: &Job, finding: &Finding<'_>, decision: &Decision) -> &'static
 
 /// In the order of the answer.
 pub(super) fn settings(job: &Job) -> Vec<SettingLine> {
-    job.book
+    let mut found: Vec<SettingLine> = job
+        .book
         .settings()
         .iter()
         .map(|setting| {
@@ -189,7 +191,29 @@ pub(super) fn settings(job: &Job) -> Vec<SettingLine> {
                 weakened: setting.weakened,
             }
         })
-        .collect()
+        .collect();
+    found.extend(habits(job));
+    found
+}
+
+/// Habits of the shop that differ from the default.
+fn habits(job: &Job) -> Vec<SettingLine> {
+    let (own, usual) = (job.habits(), Habits::default());
+    let mut found = Vec::new();
+    let mut differ = |what: &str, own: &str, usual: &str| {
+        if own != usual {
+            found.push(SettingLine {
+                rule: id::SHOP_HABITS.to_owned(),
+                text: format!("{what}: {own}, in place of {usual}, by the shop's habit"),
+                weakened: false,
+            });
+        }
+    };
+    differ("order of plies", own.ply_order.words(), usual.ply_order.words());
+    differ("gel cracks of unknown depth", own.gel_cracks.words(), usual.gel_cracks.words());
+    differ("behind", own.backing.words(), usual.backing.words());
+    differ("over epoxy", own.on_epoxy.words(), usual.on_epoxy.words());
+    found
 }
 
 /// In the order of the answer.
@@ -197,7 +221,7 @@ pub(super) fn not_included(job: &Job) -> Vec<String> {
     let mut found: Vec<String> = [
         "shopping list with packs and waste",
         "cut plan and patterns",
-        "hours, timetable and price",
+        "timetable and price",
         "filler, primer stages, abrasives, solvent and masks as quantities",
     ]
     .map(str::to_owned)

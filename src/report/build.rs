@@ -53,6 +53,8 @@ pub fn report(
         findings: finding_lines(job, panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
         grids: grid_lines,
+        hours: None,
+        conflicts: Vec::new(),
         opened: None,
         repairs: lines::repairs(job, panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),

@@ -111,13 +111,14 @@ fn patch_areas(
     panel: &PlacedPanel<'_>,
     finding: &Finding<'_>,
 ) -> (Option<f64>, Option<Cases<f64>>) {
-    let Form::Patch(_) = &finding.placed.form else { return (None, None) };
+    let Form::Patch(patch) = &finding.placed.form else { return (None, None) };
     let extents = &finding.extents;
     let limit_mm = extents.cases.high.grown_mm + 2.0;
     let side = panel.side(finding.mark().side);
+    let seen = level::patch_by_region(&panel.mesh, side, &patch.outline).values().sum::<f64>();
     let Ok(field) = DistanceField::spread(&panel.mesh, side, &extents.seen.origin, limit_mm) else {
         return (None, None);
     };
     let area = |grown_mm: f64| round6(level::area_within(&field, grown_mm).area_mm2 * 1e-6);
-    (Some(area(0.0)), Some(extents.cases.map(|extent| area(extent.grown_mm))))
+    (Some(round6(seen * 1e-6)), Some(extents.cases.map(|extent| area(extent.grown_mm))))
 }

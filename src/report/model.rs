@@ -9,6 +9,7 @@ use serde::Serialize;
 
 pub use super::record_condition::*;
 pub use super::record_grids::*;
+pub use super::record_hours::*;
 pub use super::record_match::*;
 pub use super::record_method::*;
 pub use super::record_opened::*;
@@ -49,6 +50,10 @@ pub struct Report {
     pub condition: Condition,
     /// Grids of readings.
     pub grids: Vec<GridLine>,
+    /// Hands-on hours.
+    pub hours: Option<HoursLines>,
+    /// Questions on which practice disagrees and that matter here.
+    pub conflicts: Vec<ConflictLine>,
     /// What opening up found and what it changes; nothing where no mark was opened.
     pub opened: Option<OpenedUp>,
     /// Repairs.

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::build::numbers;
 use super::model::*;
 use super::{
-    text_condition, text_grids, text_marks, text_method, text_opened, text_safety, text_shop,
-    text_work,
+    text_condition, text_grids, text_hours, text_marks, text_method, text_opened, text_safety,
+    text_shop, text_work,
 };
 use crate::diagnostic::printable;
 
@@ -133,6 +133,8 @@ pub fn full(report: &Report, wide: Wide) -> String {
         text_work::materials(&mut page, report);
         text_work::paint(&mut page, report);
         text_shop::shop(&mut page, report);
+        text_hours::hours(&mut page, report);
+        text_hours::conflicts(&mut page, report);
     }
     text_safety::cautions(&mut page, report);
     text_safety::answers(&mut page, report);

@@ -197,6 +197,13 @@ impl Book {
         }
     }
 
+    /// Puts a figure in a rule's place to see what it would change; no setting of the user's.
+    pub fn suppose(&mut self, id: &str, figure: f64) {
+        if let Some(rule) = self.rules.get_mut(id) {
+            rule.value = Some(figure);
+        }
+    }
+
     /// What the user changed, in the order of the file.
     #[must_use]
     pub fn settings(&self) -> &[Setting] {

@@ -8,6 +8,7 @@
 pub mod air;
 pub mod catalyst;
 pub mod climate;
+pub mod conflicts;
 pub mod cure;
 pub mod emission;
 pub mod forecast;
@@ -15,6 +16,7 @@ pub mod gate;
 pub mod gel_time;
 pub mod heat;
 pub mod integrate;
+pub mod labour;
 pub mod limits;
 pub mod mixing;
 pub mod paint_solvent;

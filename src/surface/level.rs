@@ -13,6 +13,7 @@ use std::collections::BTreeMap;
 
 use nalgebra::Point2;
 
+use super::chart::bounds;
 use super::field::DistanceField;
 use super::lattice::{Lattice, Name, Named, Place, Side, quarters};
 use super::leaf::OnEdge;
@@ -167,31 +168,47 @@ pub fn union(parts: &[(&DistanceField<'_>, f64)]) -> Level {
         && *reach <= 0.0
         && let Some(outline) = field.outline()
     {
-        replace_areas(&mut level, mesh, &is_open, &candidates, outline);
+        level.area_by_region_mm2 = cut_exactly(mesh, &is_open, &candidates, outline);
+        level.area_mm2 = level.area_by_region_mm2.values().sum();
     }
     level
 }
 
-/// A patch without any reach is cut exactly, straight edges against straight edges.
-fn replace_areas(
-    level: &mut Level,
+/// Area of a patch by region, mm2: its outline on the grid cut exactly against the passable faces,
+/// straight edges against straight edges. No distances are worked out.
+#[must_use]
+pub fn patch_by_region(
+    mesh: &Mesh,
+    passable: &[bool],
+    outline: &[Point2<f64>],
+) -> BTreeMap<Option<u16>, f64> {
+    let is_open = |face: FaceId| passable[face as usize];
+    let (low, high) = bounds(outline.iter().copied());
+    let near = |face: &FaceId| {
+        let corners = mesh.faces[*face as usize].map(|v| mesh.grid[v as usize]);
+        let (least, most) = bounds(corners.into_iter());
+        least.x <= high.x && most.x >= low.x && least.y <= high.y && most.y >= low.y
+    };
+    let faces: Vec<FaceId> = (0..).take(mesh.faces.len()).filter(near).collect();
+    cut_exactly(mesh, &is_open, &faces, outline)
+}
+
+fn cut_exactly(
     mesh: &Mesh,
     is_open: &dyn Fn(FaceId) -> bool,
     candidates: &[FaceId],
     outline: &[Point2<f64>],
-) {
-    level.area_mm2 = 0.0;
-    level.area_by_region_mm2.clear();
+) -> BTreeMap<Option<u16>, f64> {
+    let mut by_region: BTreeMap<Option<u16>, f64> = BTreeMap::new();
     for &face in candidates.iter().filter(|face| is_open(**face)) {
         let corners = mesh.faces[face as usize].map(|v| mesh.grid[v as usize]);
         let whole = 0.5 * (corners[1] - corners[0]).perp(&(corners[2] - corners[0])).abs();
         let area = clipped_area(outline, corners) / whole * mesh.face_area_mm2(face);
         if area > 0.0 {
-            level.area_mm2 += area;
-            let region = mesh.tags[face as usize].region;
-            *level.area_by_region_mm2.entry(region).or_default() += area;
+            *by_region.entry(mesh.tags[face as usize].region).or_default() += area;
         }
     }
+    by_region
 }
 
 /// Everything found so far.

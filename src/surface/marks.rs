@@ -23,7 +23,7 @@ use crate::read::job::Job;
 use crate::rules::{Book, id};
 
 /// A mark found on its panel.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct PlacedMark<'j> {
     /// The mark as recorded.
     pub of: &'j Mark,

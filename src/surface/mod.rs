@@ -66,7 +66,7 @@
 pub mod allowed;
 mod bend;
 pub mod better_tapes;
-mod chart;
+pub(crate) mod chart;
 pub mod closed;
 pub mod ellipse;
 mod face;
