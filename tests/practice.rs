@@ -269,3 +269,38 @@ fn a_taper_that_the_rule_does_not_take_is_refused() {
     let both = tried(HAND_LAID, &format!("{SHOP}, taper: 20"), "");
     assert!(both.is_ok());
 }
+
+#[test]
+fn a_ply_wider_than_the_roll_is_lapped_and_weighs_more_by_its_laps() {
+    let survey = "(format: 1, panels: [(name: \"sheet\", file: \"sheet.ron\")],
+        marks: [(id: 1, panel: \"sheet\", kind: delamination, depth: half, place: On(1500, 1250),
+                 shape: Patch(length_mm: 1500, width_mm: 1300))])";
+    let sheet = "(format: 1, name: \"sheet\", surface: Flat(length_mm: 3000, width_mm: 2500),
+        laminate: (thickness_mm: 3.0), material: hand_laid_polyester, roles: [skin],
+        back: reached, fixings: none_seen)";
+    let folder = TextFolder::from([("survey.ron", survey), ("sheet.ron", sheet)]);
+    let job = job(&folder, "survey.ron", &Named::default()).expect("a readable job");
+    let report = plymend::estimate(&job).expect("an estimate");
+    let low = &report.repairs[0].scenarios.low;
+    assert!(low.plies.len() > 1);
+    for ply in &low.plies {
+        // The roll is 1270 mm wide. The removal is the patch and its growth beyond: 1500 x 1300 mm
+        // grown to 1.15 times its area, rounded at the corners; the lap runs along it.
+        assert_eq!(ply.strips, 2, "ply {}", ply.sequence);
+        let grown_mm = (low.removal_area_m2 * 1e6 - 1500.0 * 1300.0) / (2.0 * 2800.0);
+        let long_mm = 1500.0 + 2.0 * (grown_mm + ply.reach_mm);
+        assert!(
+            (ply.lap_m2 / (50.0 * long_mm * 1e-6) - 1.0).abs() < 0.02,
+            "{} {long_mm}",
+            ply.lap_m2
+        );
+        let weight_kg_m2 = if ply.reinforcement.contains("450") { 0.45 } else { 0.30 };
+        let glass_kg = weight_kg_m2 * (ply.area_m2 + ply.lap_m2);
+        assert_relative_eq!(ply.glass_kg, glass_kg, max_relative = 1e-5);
+        assert_relative_eq!(ply.resin_kg, 2.5 * glass_kg, max_relative = 1e-5);
+    }
+    let narrow = worked(HAND_LAID, SHOP);
+    assert!(
+        narrow.repairs.iter().all(|one| one.scenarios.high.plies.iter().all(|ply| ply.strips == 1))
+    );
+}

@@ -525,6 +525,8 @@ struct PlyLine {
     reinforcement: String,
     reach_mm: f64,
     area_m2: f64,
+    strips: usize,
+    lap_m2: f64,
     glass_kg: f64,
     resin_kg: f64,
 }

@@ -14,6 +14,7 @@ use crate::model::survey::Side;
 use crate::quantity::{
     Case, Cases, Kilograms, KilogramsPerSquareMetre, SquareMetres, square_metres,
 };
+use crate::repair::laps::Laps;
 use crate::repair::layout::{Areas, PlyArea};
 use crate::repair::plies::{Shelf, resin_ratio};
 use crate::repair::work::takes_epoxy;
@@ -74,6 +75,8 @@ pub struct PlyMass {
     pub reach_mm: f64,
     /// Its area.
     pub area: SquareMetres,
+    /// Its laps, where it is wider than the roll: in its glass and resin, not in its area.
+    pub laps: Option<Laps>,
     /// Its glass.
     pub glass: Kilograms,
     /// Its resin.
@@ -125,7 +128,8 @@ pub fn of_repair(
             };
             *number += 1;
             let area = square_metres(ply.area_mm2);
-            let glass = ply.mat.weight_g_m2 * area;
+            let doubled = square_metres(ply.laps.map_or(0.0, |laps| laps.area_mm2));
+            let glass = ply.mat.weight_g_m2 * (area + doubled);
             PlyMass {
                 sequence: *number,
                 side: ply.side,
@@ -133,6 +137,7 @@ pub fn of_repair(
                 weight: ply.mat.weight_g_m2.in_kilograms(),
                 reach_mm: ply.reach_mm,
                 area,
+                laps: ply.laps,
                 glass,
                 resin: glass * resin_ratio(ply.mat.glass_content),
             }

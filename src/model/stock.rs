@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::words;
+use super::{given, words};
 use crate::quantity::{GramsPerSquareMetre, KilogramsPerSquareMetre, Millimetres, Percent};
 use crate::source::Evidence;
 
@@ -40,6 +40,9 @@ pub struct Mat {
     pub weight_g_m2: GramsPerSquareMetre,
     /// Mass share of glass in the laid ply.
     pub glass_content: f64,
+    /// Width of the roll.
+    #[serde(default, deserialize_with = "given")]
+    pub roll_width_mm: Option<Millimetres>,
     /// Binder goes with epoxy.
     #[serde(default)]
     pub epoxy_compatible: bool,

@@ -44,6 +44,8 @@ fn mats(stock: &Stock, faults: &mut Faults<'_>) {
         faults.name(&at("name"), "a mat", &mat.name);
         let weight = mat.weight_g_m2.value();
         faults.range(&at("weight_g_m2"), "weight of the mat", weight, "g/m2", 50.0..=1500.0);
+        let roll = mat.roll_width_mm.map(|width| width.value());
+        faults.range_if(&at("roll_width_mm"), "width of the roll", roll, "mm", 200.0..=4000.0);
         faults.range(&at("glass_content"), "share of glass", mat.glass_content, "", 0.15..=0.75);
     }
     let names: Vec<&str> = stock.mats.iter().map(|mat| mat.name.as_str()).collect();

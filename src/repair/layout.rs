@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
+use super::laps::{self, LapRule, Laps};
 use super::parent_match::ParentMatch;
 use super::work::{MarkWork, Method, Part};
 use crate::damage::depth::Reaches;
@@ -27,6 +28,8 @@ pub struct PlyArea<'s> {
     pub reach_mm: f64,
     /// Its area on the skin, mm2.
     pub area_mm2: f64,
+    /// Its laps, where it is wider than the roll.
+    pub laps: Option<Laps>,
 }
 
 /// Areas of one repair in one case, mm2.
@@ -57,6 +60,11 @@ pub struct Areas<'s> {
     /// Ground of which a former, not the air, sees the gel coat: none in this form of the work.
     pub removal_outline: Vec<Vec<MeshPoint>>,
 }
+
+/// A convex shape as wide as the roll every way has at least this share of its square: an equilateral
+/// triangle, the least of its width (Pál's theorem; textbook). Less leaves room for shapes bent
+/// inwards.
+const LEAST_SHARE: f64 = 0.1;
 
 struct Member<'a, 'p, 's> {
     part: &'a Part<'s>,
@@ -112,15 +120,13 @@ pub fn areas<'f, 'p, 's>(
             work.cases.get(case).parts.iter().map(move |part| Member { part, reach })
         })
         .collect();
-    let mut union = |out: &dyn Fn(&Part<'s>) -> Option<f64>| -> Rc<Level> {
-        let grounds: Grounds<'f, 'p> = members
-            .iter()
-            .filter_map(|member| {
-                out(member.part).map(|beyond| (&**member.reach, member.part.removal_mm + beyond))
-            })
-            .collect();
-        measured.union(grounds)
+    let grounds = |out: &dyn Fn(&Part<'s>) -> Option<f64>| -> Grounds<'f, 'p> {
+        let beyond = |member: &Member<'f, 'p, 's>| {
+            out(member.part).map(|beyond| (&**member.reach, member.part.removal_mm + beyond))
+        };
+        members.iter().filter_map(beyond).collect()
     };
+    let mut union = |out: &dyn Fn(&Part<'s>) -> Option<f64>| measured.union(grounds(out));
     let below_paint = |part: &Part<'s>| part.depth != Reaches::Paint;
     let removal = union(&|part| below_paint(part).then_some(0.0));
     let ground = union(&|part| below_paint(part).then(|| part.outermost_mm()));
@@ -137,14 +143,17 @@ pub fn areas<'f, 'p, 's>(
             let number = part.plies.len().checked_sub(from_outside + 1)?;
             part.plies.get(number).copied()
         };
-        let level = union(&|part| of(part).map(|ply| ply.reach_mm));
+        let out = |part: &Part<'s>| of(part).map(|ply| ply.reach_mm);
+        let level = union(&out);
         let laid: Vec<_> = members.iter().filter_map(|member| of(member.part)).collect();
         let heaviest = laid.iter().max_by(|one, other| {
             one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
         });
         let reach_mm = laid.iter().map(|ply| ply.reach_mm).fold(0.0, f64::max);
         if let Some(ply) = heaviest {
-            plies.push(PlyArea { side, mat: ply.mat, reach_mm, area_mm2: level.area_mm2 });
+            let laps = lapped(book, ply.mat, plies.len(), &grounds(&out), &level);
+            let area_mm2 = level.area_mm2;
+            plies.push(PlyArea { side, mat: ply.mat, reach_mm, area_mm2, laps });
         }
     }
     let tissue = union(&|part| part.tissue_mm);
@@ -153,7 +162,8 @@ pub fn areas<'f, 'p, 's>(
         let of = work.cases.get(case);
         if let (Some((mat, share)), Some(part)) = (of.mat_on_share, of.parts.first()) {
             let own = measured.union(vec![(&**work.reach.get(case), part.removal_mm)]).area_mm2;
-            plies.push(PlyArea { side, mat, reach_mm: 0.0, area_mm2: own * share });
+            let area_mm2 = own * share;
+            plies.push(PlyArea { side, mat, reach_mm: 0.0, area_mm2, laps: None });
         }
     }
     let backing = backing(book, works, case, measured);
@@ -180,6 +190,42 @@ pub fn areas<'f, 'p, 's>(
         deepest_mm: members.iter().map(|member| member.part.depth.glass_mm()).fold(0.0, f64::max),
         removal_outline: removal.outline.clone(),
     }
+}
+
+/// The laps of a ply over some grounds, where the roll is narrower than it.
+fn lapped(
+    book: &Book,
+    mat: &Mat,
+    number: usize,
+    grounds: &Grounds<'_, '_>,
+    level: &Level,
+) -> Option<Laps> {
+    let rule = LapRule {
+        roll_mm: mat
+            .roll_width_mm
+            .map_or_else(|| book.figure(id::ROLL_WIDTH), |width| width.value()),
+        lap_mm: book.figure(id::LAP),
+        stagger_mm: book.figure(id::LAP_STAGGER),
+    };
+    // Whatever is no larger than a strip of the roll as long as it is wide is not wider than it.
+    if level.area_mm2 < rule.roll_mm * rule.roll_mm * LEAST_SHARE {
+        return None;
+    }
+    let (first, _) = grounds.first()?;
+    let mesh = first.mesh();
+    let rim = level.outline.iter().flatten().map(|point| mesh.grid(point));
+    // Where the ply ends at an edge of the panel there is no rim: its corners are vertices.
+    let held = grounds.iter().flat_map(|(field, out_mm)| {
+        let faces = field.faces_within(*out_mm);
+        faces.into_iter().flat_map(move |face| {
+            let corners = mesh.faces.get(face as usize).into_iter().flatten();
+            corners
+                .zip(field.corners(face))
+                .filter(move |(_, distance)| *distance <= *out_mm)
+                .filter_map(move |(vertex, _)| mesh.grid.get(*vertex as usize).copied())
+        })
+    });
+    laps::of(&rim.chain(held).collect::<Vec<_>>(), mat.kind, number, &rule)
 }
 
 /// Of the marks of a repair the match worst off: outside most limits, then farthest from 1.
@@ -223,11 +269,13 @@ fn backing<'f, 'p, 's>(
             one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
         });
         let Some(of) = heaviest else { continue };
+        let level = measured.union(grounds.clone());
         found.plies.push(PlyArea {
             side: Side::Back,
             mat: of.mat,
             reach_mm: here.iter().map(|(of, _)| of.reach_mm).fold(0.0, f64::max),
-            area_mm2: measured.union(grounds).area_mm2,
+            area_mm2: level.area_mm2,
+            laps: lapped(book, of.mat, number, &grounds, &level),
         });
     }
     let beyond_mm = book.figure(id::BACKING_PREPARED);

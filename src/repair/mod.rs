@@ -7,6 +7,7 @@ pub mod backing;
 pub mod before;
 pub mod join;
 pub mod laminate;
+pub mod laps;
 pub mod layout;
 pub mod method;
 pub mod over_seam;

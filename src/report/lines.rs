@@ -54,6 +54,8 @@ pub fn repairs(
                             reinforcement: ply.reinforcement.clone(),
                             reach_mm: round6(ply.reach_mm),
                             area_m2: round6(ply.area.value()),
+                            strips: ply.laps.map_or(1, |laps| laps.strips),
+                            lap_m2: round6(ply.laps.map_or(0.0, |laps| laps.area_mm2 * 1e-6)),
                             glass_kg: round6(ply.glass.value()),
                             resin_kg: round6(ply.resin.value()),
                         })

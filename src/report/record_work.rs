@@ -80,6 +80,10 @@ pub struct PlyLine {
     pub reach_mm: f64,
     /// Its area.
     pub area_m2: f64,
+    /// Strips it is cut in: more than one where it is wider than the roll.
+    pub strips: usize,
+    /// What lies double in the laps between them; in its glass and resin, not in its area.
+    pub lap_m2: f64,
     /// Its glass.
     pub glass_kg: f64,
     /// Its resin.

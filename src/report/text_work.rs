@@ -3,6 +3,7 @@
 use super::model::*;
 use super::text::{Page, Wide, left_out, of_marks, three};
 use super::text_match;
+use crate::repair::work::Method;
 use crate::rules::id;
 
 /// Instead of figures where no mark is repaired here: a nought would read as a price.
@@ -157,18 +158,26 @@ fn plies(page: &mut Page, case: &str, of: &Scenario) {
     for ply in &of.plies {
         let reach = if ply.reach_mm > 0.0 {
             format!("{:.0} mm beyond what is taken down that deep", ply.reach_mm)
-        } else {
+        } else if of.method == Method::GelAreaPartGlass.words() {
             "on part of the removal".to_owned()
+        } else {
+            "cut to what is taken down".to_owned()
         };
         let rules = if ply.side == "back" {
             page.rules(&[id::BACKING_REACH, id::BACKING_THIN])
         } else {
             page.rules(&[id::PLY_OVER, id::TAPER])
         };
+        let laps = if ply.strips > 1 {
+            let rules = page.rules(&[id::LAP, id::LAP_STAGGER, id::ROLL_WIDTH]);
+            format!(", in {} strips, {:.4} m² lapped {rules}", ply.strips, ply.lap_m2)
+        } else {
+            String::new()
+        };
         page.line(
             5,
             &format!(
-                "{case}: {} ply {}, {}, {reach}: {:.4} m², glass {:.3} kg, resin {:.3} kg {rules}",
+                "{case}: {} ply {}, {}, {reach}: {:.4} m²{laps}, glass {:.3} kg, resin {:.3} kg {rules}",
                 ply.side, ply.sequence, ply.reinforcement, ply.area_m2, ply.glass_kg, ply.resin_kg
             ),
         );
