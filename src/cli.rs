@@ -91,6 +91,10 @@ pub(crate) enum Command {
         #[command(flatten)]
         named: NamedFiles,
 
+        /// Add classes of published standards, for comparison only: they are from memory.
+        #[arg(long)]
+        classes: bool,
+
         #[command(flatten)]
         output: Output,
     },

@@ -58,6 +58,7 @@ use rayon::prelude::*;
 
 use diagnostic::Diagnostic;
 use model::body::VehicleEnergy;
+use model::panel::ParentPly;
 use quantity::Cases;
 use read::job::Job;
 use repair::plies::Shelf;
@@ -162,9 +163,10 @@ fn work_after<'j>(
 ) -> Result<Answer<'j>, Vec<Diagnostic>> {
     let whole = |why: String| vec![stock_lacks(job, why)];
     let shelf = Shelf::pick(&job.stock, false).map_err(whole)?;
-    let usual_glass = shelf.mats.first().map_or(0.3, |mat| mat.glass_content);
-    let ply_mm = |weight_g_m2: f64| {
-        repair::plies::thickness_mm(weight_g_m2 / 1000.0, usual_glass, shelf.resin.density_g_cm3)
+    let ply_mm = |ply: &ParentPly| {
+        let share = repair::parent_match::glass_content(&job.book, ply, &shelf);
+        let weight_kg_m2 = ply.weight_g_m2.in_kilograms().value();
+        repair::plies::thickness_mm(weight_kg_m2, share, shelf.resin.density_g_cm3)
     };
     let placed = place(job, panels)?;
     let mut findings = damage::assess(job, panels, placed, &ply_mm)?;
@@ -204,6 +206,18 @@ pub fn energy(job: &Job) -> VehicleEnergy {
 pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
     let panels = skins(job)?;
     estimate_on(job, &panels)
+}
+
+/// [`estimate`] with classes of published standards, which are for comparison only.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn estimate_with_classes(job: &Job) -> Result<Report, Vec<Diagnostic>> {
+    let panels = skins(job)?;
+    told(job, &panels, |mut report, answer| {
+        report.classes = Some(report::lines_classes::lines(&answer.findings));
+        report
+    })
 }
 
 /// [`estimate`] on skins that are built already.

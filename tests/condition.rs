@@ -203,3 +203,43 @@ fn a_region_or_panel_that_is_not_there_is_told() {
         assert_eq!((code, place.as_str()), ("READ-NAME-UNKNOWN", field));
     }
 }
+
+#[test]
+fn classes_of_standards_stand_there_only_when_asked_for_and_are_headed_so() {
+    let survey = "(format: 1, panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [
+        (id: 1, panel: \"sheet\", kind: chip, place: On(100, 100),
+         shape: Patch(length_mm: 3, width_mm: 2)),
+        (id: 2, panel: \"sheet\", kind: crazing, place: On(300, 300),
+         shape: Patch(length_mm: 24, width_mm: 10)),
+        (id: 3, panel: \"sheet\", kind: crazing, place: On(500, 300),
+         shape: Patch(length_mm: 26, width_mm: 10)),
+        (id: 4, panel: \"sheet\", kind: through_crack, place: On(700, 300),
+         shape: Line(length_mm: 30, direction: Angle(0))),
+        (id: 5, panel: \"sheet\", kind: blisters, worst_per_dm2: 20, place: On(300, 600),
+         shape: Patch(length_mm: 80, width_mm: 60))])";
+    let sheet = "(format: 1, name: \"sheet\", surface: Flat(length_mm: 1000, width_mm: 800),
+        laminate: (thickness_mm: 3), material: hand_laid_polyester, roles: [skin], back: reached,
+        fixings: none_seen)";
+    let texts = TextFolder::from([("survey.ron", survey), ("sheet.ron", sheet)]);
+    let job = job(&texts, "survey.ron", &Named::default()).expect("whole");
+    let plain = plymend::estimate(&job).expect("worked out");
+    assert!(plain.classes.is_none());
+    let heading = "FOR COMPARISON ONLY";
+    assert!(!text::full(&plain, text::Wide::Usual).contains(heading));
+    let asked = plymend::estimate_with_classes(&job).expect("worked out");
+    assert!(text::full(&asked, text::Wide::Usual).contains(heading));
+    let of = |mark: u32, standard: &str| {
+        let all = asked.classes.as_ref().expect("asked for");
+        let found = all.iter().find(|one| one.mark == mark && one.standard.contains(standard));
+        let found = found.unwrap_or_else(|| panic!("mark {mark} by {standard}"));
+        assert_eq!(found.evidence, "from memory");
+        found.class.clone()
+    };
+    // Limits of ASTM D2563 as recalled: chips 3.0 mm at level II, crazing 25 mm at level III,
+    // cracks right through at none.
+    assert_eq!(of(1, "D2563").as_deref(), Some("level II"));
+    assert_eq!(of(2, "D2563").as_deref(), Some("level III"));
+    assert!(of(3, "D2563").expect("a class").contains("beyond level III"));
+    assert!(of(4, "D2563").expect("a class").contains("beyond level III"));
+    assert_eq!(of(5, "4628-2"), None, "its pictures are not here");
+}

@@ -97,3 +97,39 @@ fn a_heavy_backing_behind_a_thin_skin_is_warned_of() {
     let found = thick.repairs[0].scenarios.high.parent_match.clone().unwrap();
     assert!(found.bending_ratio.unwrap() < 3.0 && found.outside.is_empty(), "{found:?}");
 }
+
+#[test]
+fn woven_plies_of_the_parent_count_with_their_own_stiffness() {
+    // A parent of 450 g/m2 mat and 600 g/m2 woven glass, half and half laid back as mat alone.
+    let parent = |plies: &str| {
+        let panel = format!(
+            "(format: 1, name: \"sheet\", surface: Flat(length_mm: 1000, width_mm: 800),
+              laminate: (thickness_mm: 3.0, {plies}), material: hand_laid_polyester,
+              roles: [skin], back: reached, fixings: none_seen)"
+        );
+        let survey = "(format: 1, panels: [(name: \"sheet\", file: \"sheet.ron\")],
+            marks: [(id: 1, panel: \"sheet\", kind: hole, place: On(500, 400),
+                     shape: Patch(length_mm: 60, width_mm: 40))])";
+        let texts = TextFolder::from([("survey.ron", survey), ("sheet.ron", panel.as_str())]);
+        let job = job(&texts, "survey.ron", &Named::default());
+        job.map(|job| plymend::estimate(&job).expect("worked out"))
+    };
+    let of = |plies: &str| {
+        let report = parent(plies).unwrap_or_else(|faults| panic!("{}", faults[0]));
+        report.repairs[0].scenarios.high.parent_match.clone().expect("glass is laid")
+    };
+    let mats = of("plies_g_m2: [450, 450]");
+    let woven = of("plies: [(weight_g_m2: 450), (weight_g_m2: 600, kind: woven)]");
+    assert!(!woven.parent_assumed);
+    // By hand: E of mat at 1/3.5 is 15 / 3.5 + 2 = 6.286 GPa, of woven at 0.50 14.5 GPa. As laid
+    // 0.45 kg/m2 of mat is 1.113 mm thick and 0.60 kg/m2 of woven 0.734 mm: 0.603 and 0.397 of it.
+    let mat_mm = 0.45 * (1.0 / 2.56 + 2.5 / 1.2);
+    let woven_mm = 0.60 * (1.0 / 2.56 + 1.0 / 1.2);
+    let share = mat_mm / (mat_mm + woven_mm);
+    let (e_mat, e_woven) = (15.0 / 3.5 + 2.0, 14.5);
+    let stiffer = (share * e_mat + (1.0 - share) * e_woven) / e_mat;
+    assert_relative_eq!(mats.membrane_ratio / woven.membrane_ratio, stiffer, max_relative = 1e-4);
+    assert!(woven.outside.iter().any(|text| text.contains("it gives first")), "{woven:?}");
+    let twice = parent("plies_g_m2: [450], plies: [(weight_g_m2: 450)]").expect_err("given twice");
+    assert!(twice[0].to_string().contains("given twice"));
+}

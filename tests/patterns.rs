@@ -23,6 +23,7 @@ use std::f64::consts::PI;
 use build::{Shape, grid_mesh};
 use nalgebra::Point2;
 use plymend::damage::pattern::{FlatLine, Pattern, lie};
+use plymend::read::job::{Named, TextFolder, job};
 use plymend::surface::flatten::LaidFlat;
 use throwing::{Dice, parallel, radial, random, rings};
 
@@ -134,4 +135,71 @@ fn few_lines_make_no_pattern() {
     assert_eq!(got.lines, 4);
     assert!(got.length_mm > 100.0);
     assert_eq!(lie(&[]).pattern, Pattern::TooFew);
+}
+
+/// Patterns thrown on the grid of a roof crowned both ways, by a survey and back out of its answer.
+fn surveyed(
+    throw: &dyn Fn(&mut Dice) -> Vec<FlatLine>,
+) -> Vec<(Point2<f64>, plymend::report::Report)> {
+    let roof = "(format: 1, name: \"roof\",
+        surface: Moulding(kind: roof, length_mm: 1500, width_mm: 1300, crown_along_mm: 70,
+                          crown_across_mm: 60),
+        laminate: (thickness_mm: 3), material: hand_laid_polyester, roles: [skin], back: reached,
+        fixings: none_seen)";
+    let places = [(400.0, 400.0), (750.0, 650.0), (1100.0, 900.0)].map(|(u, v)| Point2::new(u, v));
+    let of = |(number, middle): (usize, Point2<f64>)| {
+        let written = |place: &Point2<f64>| {
+            format!("On({:.3}, {:.3})", middle.x + place.x, middle.y + place.y)
+        };
+        let thrown = throw(&mut Dice::new(90_000 + number as u64));
+        let lines: Vec<String> = thrown
+            .iter()
+            .map(|line| format!("[{}]", line.iter().map(written).collect::<Vec<_>>().join(", ")))
+            .collect();
+        let survey = format!(
+            "(format: 1, panels: [(name: \"roof\", file: \"roof.ron\")], marks: [
+              (id: 1, panel: \"roof\", kind: crazing, place: {},
+               shape: Patch(length_mm: 260, width_mm: 260), lines: [{}])])",
+            written(&Point2::origin()),
+            lines.join(", ")
+        );
+        let texts = TextFolder::from([("survey.ron", survey.as_str()), ("roof.ron", roof)]);
+        let job = job(&texts, "survey.ron", &Named::default())
+            .unwrap_or_else(|faults| panic!("{}", faults[0]));
+        (middle, plymend::estimate(&job).unwrap_or_else(|faults| panic!("{}", faults[0])))
+    };
+    places.into_iter().cycle().take(9).enumerate().map(of).collect()
+}
+
+#[test]
+fn a_survey_of_a_roof_crowned_both_ways_tells_the_patterns_on_it() {
+    let told = |report: &plymend::report::Report| {
+        report.findings[0].pattern.clone().expect("traced lines")
+    };
+    for (number, (middle, report)) in surveyed(&|dice| radial(dice, 8, 4.0).0).iter().enumerate() {
+        let of = told(report);
+        assert!(of.pattern.contains("from one point"), "{}", of.pattern);
+        let (_, truth) = radial(&mut Dice::new(90_000 + number as u64), 8, 4.0);
+        let at = of.centre_mm.expect("a centre");
+        let off = (Point2::new(at.u, at.v) - (middle + truth.coords)).norm();
+        let spacing_mm = of.spacing_mm.expect("a spacing");
+        assert!(off < spacing_mm, "{off} mm off, lines {spacing_mm} mm apart");
+    }
+    for (number, (_, report)) in surveyed(&|dice| parallel(dice, 8, 1.0).0).iter().enumerate() {
+        let of = told(report);
+        assert!(of.pattern.contains("parallel"), "{}", of.pattern);
+        let (_, angle) = parallel(&mut Dice::new(90_000 + number as u64), 8, 1.0);
+        let off = (of.direction_deg.expect("a direction") - angle + 90.0).rem_euclid(180.0) - 90.0;
+        assert!(off.abs() <= 2.0, "{off} degrees");
+    }
+    for (_, report) in surveyed(&|dice| rings(dice, 8, 4.0).0) {
+        assert!(told(&report).pattern.contains("ring"), "{}", told(&report).pattern);
+    }
+    for (_, report) in surveyed(&|dice| random(dice, 8)) {
+        let words = told(&report).pattern;
+        assert!(
+            ["from one point", "parallel", "ring"].iter().all(|word| !words.contains(word)),
+            "{words}"
+        );
+    }
 }

@@ -49,6 +49,7 @@ struct Report {
     findings: Vec<FindingLine>,
     condition: Condition,
     grids: Vec<GridLine>,
+    classes: Option<Vec<ClassLine>>,
     hours: Option<HoursLines>,
     conflicts: Vec<ConflictLine>,
     opened: Option<OpenedUp>,
@@ -67,6 +68,16 @@ struct Report {
     basis: BTreeMap<String, Vec<String>>,
     rules: Vec<RuleLine>,
     needs_a_person: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ClassLine {
+    mark: u32,
+    standard: String,
+    class: Option<String>,
+    basis: String,
+    evidence: String,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -43,11 +43,13 @@ pub(super) fn run(
 pub(super) fn assess(
     survey: &str,
     named: &NamedFiles,
+    classes: bool,
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
     let job = read(survey, named)?;
-    let report = plymend::estimate(&job)?;
+    let report =
+        if classes { plymend::estimate_with_classes(&job)? } else { plymend::estimate(&job)? };
     let text = with_reason(hooks::assessed(&report), &report);
     Ok(said(text, job, &report, output, typed))
 }

@@ -1,6 +1,6 @@
 //! How deep a mark goes, case by case: as ground into, else assumed from its kind.
 
-use crate::model::panel::{Covering, Panel};
+use crate::model::panel::{Covering, Panel, ParentPly};
 use crate::model::shop::GelCracks;
 use crate::model::survey::{BlisterLayer, Depth, Evidence, Mark, MarkKind};
 use crate::quantity::{Case, Cases};
@@ -49,7 +49,7 @@ pub struct Parent {
 
 /// Reads the make-up of a panel: glass laminate only, what the reading includes taken off.
 #[must_use]
-pub fn parent(panel: &Panel, book: &Book, ply_mm: impl Fn(f64) -> f64) -> Parent {
+pub fn parent(panel: &Panel, book: &Book, ply_mm: impl Fn(&ParentPly) -> f64) -> Parent {
     let laminate = &panel.laminate;
     let assumed_mm = |given: Option<crate::quantity::Millimetres>, rule: &str| {
         given.map_or_else(|| book.figure(rule), |size| size.value())
@@ -67,9 +67,9 @@ pub fn parent(panel: &Panel, book: &Book, ply_mm: impl Fn(f64) -> f64) -> Parent
         None => (book.figure(id::THICKNESS_ASSUMED), true),
     };
     let first_glass_mm = laminate
-        .plies_g_m2
+        .named_plies()
         .first()
-        .map_or_else(|| book.figure(id::FIRST_GLASS), |weight| ply_mm(weight.value()))
+        .map_or_else(|| book.figure(id::FIRST_GLASS), ply_mm)
         .min(glass_mm);
     Parent {
         glass_mm,

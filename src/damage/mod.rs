@@ -5,6 +5,7 @@
 
 pub mod around;
 pub mod cause;
+pub mod classes;
 pub mod clearance;
 pub mod condition;
 pub mod depth;
@@ -22,6 +23,7 @@ mod wetness;
 use rayon::prelude::*;
 
 use crate::diagnostic::Diagnostic;
+use crate::model::panel::ParentPly;
 use crate::model::survey::{Cause, Mark, MarkKind, SeenNow, Worker};
 use crate::read::job::Job;
 use crate::rules::id;
@@ -123,7 +125,7 @@ pub fn assess<'j>(
     job: &'j Job,
     panels: &[PlacedPanel<'_>],
     placed: Vec<PlacedMark<'j>>,
-    ply_mm: &(dyn Fn(f64) -> f64 + Sync),
+    ply_mm: &(dyn Fn(&ParentPly) -> f64 + Sync),
 ) -> Result<Vec<Finding<'j>>, Vec<Diagnostic>> {
     let table = cause::table();
     let mut findings = Vec::new();

@@ -6,6 +6,7 @@ pub use super::fixing::{Carries, Fixing, FixingState, Fixings, LoadRow};
 pub use super::form::{Flat, Moulding, MouldingKind, Section, Sections, SurfaceForm};
 pub use super::place::PanelPlace;
 pub use super::scan::{Scan, ScanAxis, ScanUnit};
+use super::stock::Reinforcement;
 use super::{GridPlace, given, words};
 use crate::quantity::{GramsPerSquareMetre, Millimetres};
 
@@ -102,6 +103,36 @@ pub struct ParentLaminate {
     /// Mats of the moulding, outermost first, when known.
     #[serde(default)]
     pub plies_g_m2: Vec<GramsPerSquareMetre>,
+    /// Plies of the moulding, outermost first, where some are woven or their glass is known.
+    #[serde(default)]
+    pub plies: Vec<ParentPly>,
+}
+
+impl ParentLaminate {
+    /// The plies as named, in whichever way; none where nobody named them.
+    #[must_use]
+    pub fn named_plies(&self) -> Vec<ParentPly> {
+        let mat = |weight: &GramsPerSquareMetre| ParentPly {
+            weight_g_m2: *weight,
+            kind: Reinforcement::Mat,
+            glass_content: None,
+        };
+        self.plies_g_m2.iter().map(mat).chain(self.plies.iter().copied()).collect()
+    }
+}
+
+/// A ply of the moulding.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ParentPly {
+    /// Weight of its glass.
+    pub weight_g_m2: GramsPerSquareMetre,
+    /// What it is: mat, or woven.
+    #[serde(default)]
+    pub kind: Reinforcement,
+    /// Mass share of glass in it.
+    #[serde(default, deserialize_with = "given")]
+    pub glass_content: Option<f64>,
 }
 
 words! {

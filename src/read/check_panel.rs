@@ -222,6 +222,21 @@ fn laminate(panel: &Panel, faults: &mut Faults<'_>) {
         let field = format!("laminate.plies_g_m2[{number}]");
         faults.range(&field, "mat of the moulding", ply.value(), "g/m2", 25.0..=2500.0);
     }
+    for (number, ply) in laminate.plies.iter().enumerate() {
+        let at = |name: &str| format!("laminate.plies[{number}].{name}");
+        let weight = ply.weight_g_m2.value();
+        faults.range(&at("weight_g_m2"), "ply of the moulding", weight, "g/m2", 25.0..=2500.0);
+        faults.range_if(&at("glass_content"), "share of glass", ply.glass_content, "", 0.15..=0.75);
+    }
+    if !laminate.plies.is_empty() && !laminate.plies_g_m2.is_empty() {
+        faults.add(
+            "laminate.plies",
+            "READ-CONTRADICTION",
+            "the plies of the moulding are given twice",
+            "`plies_g_m2` for mats alone, or `plies`",
+            "take one of the two out",
+        );
+    }
 }
 
 fn parts(panel: &Panel, faults: &mut Faults<'_>) {

@@ -386,5 +386,5 @@ fn is_blank(laminate: &ParentLaminate) -> bool {
     laminate.thickness_mm.is_none()
         && laminate.gel_mm.is_none()
         && laminate.paint_mm.is_none()
-        && laminate.plies_g_m2.is_empty()
+        && laminate.named_plies().is_empty()
 }

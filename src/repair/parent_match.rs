@@ -9,8 +9,9 @@ use super::backing::Backing;
 use super::laminate::{Laminate, Ply, Reinforcement, laid_ply};
 use super::plies::Shelf;
 use super::work::Part;
-use crate::model::panel::ParentLaminate;
+use crate::model::panel::{ParentLaminate, ParentPly};
 use crate::model::stock::Mat;
+use crate::quantity::GramsPerSquareMetre;
 use crate::rules::{Book, id};
 
 /// How a repair matches its parent.
@@ -28,22 +29,37 @@ pub struct ParentMatch {
     pub outside: Vec<String>,
 }
 
-/// The parent as plies from the outer side inwards, as thick as it was measured. Its glass content
-/// is taken as the stock's: nobody burns a piece off a car.
+/// Mass share of glass in a ply of the parent: as said, else the stock's for mat and the book's for
+/// woven glass. Nobody burns a piece off a car.
 #[must_use]
-pub fn parent_plies(laminate: &ParentLaminate, glass_mm: f64, shelf: &Shelf<'_>) -> Vec<Ply> {
-    let usual = shelf.mats.first().map_or(1.0 / 3.5, |mat| mat.glass_content);
-    let density = shelf.resin.density_g_cm3;
-    let named: Vec<Ply> = laminate
-        .plies_g_m2
-        .iter()
-        .map(|weight| laid_ply(Reinforcement::Mat, weight.in_kilograms().value(), usual, density))
-        .collect();
-    let plies = if named.is_empty() {
-        vec![laid_ply(Reinforcement::Mat, 1.0, usual, density)]
-    } else {
-        named
+pub fn glass_content(book: &Book, ply: &ParentPly, shelf: &Shelf<'_>) -> f64 {
+    ply.glass_content.unwrap_or_else(|| match ply.kind {
+        Reinforcement::Mat => shelf.mats.first().map_or(1.0 / 3.5, |mat| mat.glass_content),
+        Reinforcement::Woven => book.figure(id::WOVEN_CONTENT),
+    })
+}
+
+/// The parent as plies from the outer side inwards, as thick as it was measured.
+#[must_use]
+pub fn parent_plies(
+    book: &Book,
+    laminate: &ParentLaminate,
+    glass_mm: f64,
+    shelf: &Shelf<'_>,
+) -> Vec<Ply> {
+    let one_mat = ParentPly {
+        weight_g_m2: GramsPerSquareMetre(1000.0),
+        kind: Reinforcement::Mat,
+        glass_content: None,
     };
+    let named = laminate.named_plies();
+    let named = if named.is_empty() { vec![one_mat] } else { named };
+    let as_laid = |ply: &ParentPly| {
+        let share = glass_content(book, ply, shelf);
+        let weight_kg_m2 = ply.weight_g_m2.in_kilograms().value();
+        laid_ply(ply.kind, weight_kg_m2, share, shelf.resin.density_g_cm3)
+    };
+    let plies: Vec<Ply> = named.iter().map(as_laid).collect();
     let thick: f64 = plies.iter().map(|ply| ply.thickness_mm).sum();
     let scale = glass_mm / thick;
     plies.into_iter().map(|ply| Ply { thickness_mm: ply.thickness_mm * scale, ..ply }).collect()
@@ -74,12 +90,12 @@ pub fn of_work(
         .iter()
         .filter(|part| !part.plies.is_empty())
         .max_by(|one, other| one.depth.glass_mm().total_cmp(&other.depth.glass_mm()))?;
-    let parent = parent_plies(laminate, glass_mm, shelf);
+    let parent = parent_plies(book, laminate, glass_mm, shelf);
     let laid: Vec<Ply> = deepest.plies.iter().map(|ply| stock_ply(ply.mat, shelf)).collect();
     let behind: Vec<(Ply, f64)> =
         backing.iter().map(|one| (stock_ply(one.mat, shelf), one.reach_mm)).collect();
     let mut found = ratios(&parent, deepest.depth.glass_mm(), &laid, &behind)?;
-    found.parent_assumed = laminate.plies_g_m2.is_empty();
+    found.parent_assumed = laminate.named_plies().is_empty();
     judge(book, &mut found);
     Some(found)
 }

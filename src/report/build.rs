@@ -53,6 +53,7 @@ pub fn report(
         findings: finding_lines(job, panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
         grids: grid_lines,
+        classes: None,
         hours: None,
         conflicts: Vec::new(),
         opened: None,

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+pub use super::record_classes::*;
 pub use super::record_condition::*;
 pub use super::record_grids::*;
 pub use super::record_hours::*;
@@ -50,6 +51,8 @@ pub struct Report {
     pub condition: Condition,
     /// Grids of readings.
     pub grids: Vec<GridLine>,
+    /// Classes of published standards; nothing unless they were asked for.
+    pub classes: Option<Vec<ClassLine>>,
     /// Hands-on hours.
     pub hours: Option<HoursLines>,
     /// Questions on which practice disagrees and that matter here.
