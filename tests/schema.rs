@@ -49,6 +49,7 @@ struct Report {
     findings: Vec<FindingLine>,
     condition: Condition,
     grids: Vec<GridLine>,
+    drying: Option<DryingLines>,
     classes: Option<Vec<ClassLine>>,
     hours: Option<HoursLines>,
     conflicts: Vec<ConflictLine>,
@@ -68,6 +69,47 @@ struct Report {
     basis: BTreeMap<String, Vec<String>>,
     rules: Vec<RuleLine>,
     needs_a_person: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct DryingLines {
+    log: Option<String>,
+    marks: Vec<DryingMark>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct DryingMark {
+    mark: u32,
+    go_ahead: bool,
+    by: Vec<String>,
+    wanting: String,
+    trend: String,
+    slope_per_week: Option<f64>,
+    readings: Vec<DryingReadingLine>,
+    expected: Option<DryingTime>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct DryingReadingLine {
+    at: String,
+    place: String,
+    reading: f64,
+    reference: f64,
+    not_used: Option<String>,
+    as_recorded: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct DryingTime {
+    thickness_mm: f64,
+    air_c: f64,
+    left_percent: f64,
+    one_face_days: [f64; 2],
+    both_faces_days: [f64; 2],
 }
 
 #[derive(Deserialize, Serialize)]

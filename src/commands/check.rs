@@ -5,7 +5,7 @@ use std::path::Path;
 use plymend::diagnostic::Diagnostic;
 use plymend::read::kind::{FileKind, kind};
 use plymend::read::text::Loaded;
-use plymend::read::{Folder, Named, job, opened, ron_file};
+use plymend::read::{Folder, Named, drying, job, opened, ron_file};
 
 use super::hooks;
 use crate::cli::Typed;
@@ -105,6 +105,10 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
         FileKind::Labour => job::labour_file(folder, file).map(|_| Vec::new()),
         FileKind::Stock => job::stock_file(folder, file).map(|_| Vec::new()),
         FileKind::Opened => opened::job(folder, file).map(|job| {
+            answer.files_read.extend(job.files_read.iter().cloned());
+            hooks::places(&job)
+        }),
+        FileKind::Drying => drying::job(folder, file).map(|job| {
             answer.files_read.extend(job.files_read.iter().cloned());
             hooks::places(&job)
         }),

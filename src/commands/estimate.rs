@@ -60,6 +60,7 @@ fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {
         stock: named.stock.clone(),
         rules: named.rules.clone(),
         opened: named.opened.clone(),
+        drying: named.drying.clone(),
     };
     job::job(&JobFolder::of(survey), survey, &named)
 }

@@ -9,6 +9,7 @@ pub mod classes;
 pub mod clearance;
 pub mod condition;
 pub mod depth;
+pub mod dried;
 pub mod extent;
 pub mod growth;
 pub mod learnt;
@@ -45,6 +46,8 @@ pub struct Finding<'j> {
     pub extents: extent::Extents,
     /// It is wet, by what was seen or read.
     pub wet: bool,
+    /// What its drying log says; none without one.
+    pub dried: Option<dried::Dried>,
     /// What is known of its reading.
     pub reading: Option<String>,
     /// That reading counts and is above the dry reference.
@@ -80,6 +83,12 @@ impl Finding<'_> {
     #[must_use]
     pub fn is_repaired(&self) -> bool {
         matches!(self.mark().now, SeenNow::Repaired { .. })
+    }
+
+    /// It was wet and its drying log does not give the go-ahead: no date yet.
+    #[must_use]
+    pub fn waits_to_dry(&self) -> bool {
+        self.wet && !self.dried.as_ref().is_some_and(dried::Dried::is_dry)
     }
 
     /// Its length as seen, for a line, mm.
@@ -213,6 +222,7 @@ fn look_at<'j>(
         depth,
         extents,
         wet,
+        dried: dried::of_mark(job, mark.id),
         reading,
         reading_above,
         around: around::Around::default(),

@@ -4,11 +4,13 @@
 //! checks them; the rooms after it may rely on what it checked.
 
 pub mod body;
+pub mod drying;
 pub mod fixing;
 pub mod form;
 pub mod hazard;
 pub mod labour;
 pub mod mark;
+pub mod moment;
 pub mod opened;
 pub mod panel;
 pub mod place;

@@ -91,6 +91,9 @@ pub struct Survey {
     /// Sizes found after grinding.
     #[serde(default, deserialize_with = "given")]
     pub opened: Option<String>,
+    /// The drying log of wet marks.
+    #[serde(default, deserialize_with = "given")]
+    pub drying: Option<String>,
     /// The user's own prices; not read yet.
     #[serde(default, deserialize_with = "given")]
     pub prices: Option<String>,

@@ -23,19 +23,7 @@ pub(super) fn sizes(
     panels: &[JobPanel],
 ) -> Vec<Diagnostic> {
     let mut faults = Faults::new(loaded);
-    let own_name = |path: &str| path.rsplit('/').next().unwrap_or(path).to_owned();
-    if own_name(&sizes.survey) != own_name(survey_file) {
-        faults.add(
-            "survey",
-            "READ-OTHER-SURVEY",
-            format!(
-                "these sizes belong to {:?}, and the survey read is {:?}",
-                sizes.survey,
-                own_name(survey_file)
-            ),
-            "sizes of the survey that is read",
-            "name the right survey here, or leave these sizes out: numbers of marks mean nothing in another survey",
-        );
+    if !same_survey(&mut faults, "sizes", &sizes.survey, survey_file) {
         return faults.into_found();
     }
     if sizes.found.is_empty() {
@@ -67,6 +55,27 @@ pub(super) fn sizes(
         check_mark::depth(&with_found(mark, found), &field, panel, &mut faults);
     }
     faults.into_found()
+}
+
+/// Whether a file that names marks by number belongs to the survey that is read; else a fault.
+pub(super) fn same_survey(
+    faults: &mut Faults<'_>,
+    what: &str,
+    named: &str,
+    survey_file: &str,
+) -> bool {
+    let own_name = |path: &str| path.rsplit('/').next().unwrap_or(path).to_owned();
+    if own_name(named) == own_name(survey_file) {
+        return true;
+    }
+    faults.add(
+        "survey",
+        "READ-OTHER-SURVEY",
+        format!("these {what} belong to {named:?}, and the survey read is {:?}", own_name(survey_file)),
+        format!("{what} of the survey that is read"),
+        format!("name the right survey here, or leave these {what} out: numbers of marks mean nothing in another survey"),
+    );
+    false
 }
 
 fn values(found: &FoundMark, field: &str, faults: &mut Faults<'_>) {

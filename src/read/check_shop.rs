@@ -53,5 +53,10 @@ pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
 
 /// Relative humidity, % above 0 to 100.
 pub(super) fn humidity(faults: &mut Faults<'_>, percent: Option<f64>) {
-    faults.range_if("humidity_percent", "relative humidity", percent, "%", 1.0..=100.0);
+    humidity_at(faults, "humidity_percent", percent);
+}
+
+/// The same under another field.
+pub(super) fn humidity_at(faults: &mut Faults<'_>, field: &str, percent: Option<f64>) {
+    faults.range_if(field, "relative humidity", percent, "%", 1.0..=100.0);
 }

@@ -61,7 +61,7 @@ pub const CODES: &[Explained] = codes! {
 "A grid has rows of the same number of readings, a text a row: c or d where it was tapped, figures of the meter where it was read, - where nothing was taken.",
 "rows: Tapped([\"c d d\", \"c d\"])";
 "READ-KIND", "it is not clear what this file is",
-"`check` tells survey, body, panel, shop, stock, opened-up sizes, hours of work and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
+"`check` tells survey, body, panel, shop, stock, opened-up sizes, drying logs, hours of work and rule changes apart by their fields, not by their names. None of the fields here belongs to any of them.",
 "a survey has marks or panels, a shop has day_c and night_c";
 "READ-MANY", "more faults than are listed",
 "One file has more than a thousand faults. Most of them usually have one cause, so the first thousand are listed and the rest are not.",
@@ -72,6 +72,9 @@ pub const CODES: &[Explained] = codes! {
 "READ-MIRROR-LOOP", "panels mirror each other without end",
 "A panel may take its surface from the one it mirrors, and that one from another; at the end of the row one has to have a surface of its own.",
 "left.ron mirrors right.ron and right.ron mirrors left.ron";
+"READ-MOMENT", "no day and time",
+"Days and times are written year-month-day hour:minute, by the clock on the wall, so that the hours between two of them can be counted.",
+"at: \"4.11. morning\"";
 "READ-NAME-EMPTY", "a name without letters, or far too long",
 "Names are printed in lists and used to point from one file to another.",
 "name: \"\" is refused; name: \"left wing\" is accepted";

@@ -88,4 +88,6 @@ pub struct Named {
     pub rules: Option<String>,
     /// The opened-up sizes.
     pub opened: Option<String>,
+    /// The drying log.
+    pub drying: Option<String>,
 }

@@ -9,11 +9,12 @@ pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
 use super::text::{Loaded, Texts};
 use super::{
-    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey, opened,
-    panels, ron_file,
+    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey, drying,
+    opened, panels, ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
+use crate::model::drying::DryingLog;
 use crate::model::labour::LabourTable;
 use crate::model::shop::{Habits, Shop};
 use crate::model::stock::Stock;
@@ -47,6 +48,8 @@ pub struct Job {
     pub book: Book,
     /// What grinding found; none when nobody names a file of it.
     pub opened: Option<opened::OpenedUp>,
+    /// The drying log and its file; none when nobody names one.
+    pub drying: Option<(String, DryingLog)>,
     /// The files that were read, in order.
     pub files_read: Vec<String>,
     /// The texts, for faults that later rooms find.
@@ -247,6 +250,7 @@ pub fn job(
         reading.faults.extend(check_rules::taper(shop, &mut book, loaded));
     }
     let opened = opened::read(&mut reading, options, (&survey, &loaded), &panels);
+    let drying = drying::read(&mut reading, options, (&survey, &loaded));
     match (stock, labour) {
         (Some(stock), Some((labour, labour_file))) if reading.faults.is_empty() => Ok(Job {
             survey_file: survey_file.to_owned(),
@@ -261,6 +265,7 @@ pub fn job(
             labour_file,
             book,
             opened,
+            drying,
             files_read: reading.files_read,
             texts: reading.texts,
         }),

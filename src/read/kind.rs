@@ -4,6 +4,7 @@ use super::ron_file::fields_of;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
+use crate::model::drying::DryingLog;
 use crate::model::labour::LabourTable;
 use crate::model::opened::OpenedSizes;
 use crate::model::panel::Panel;
@@ -27,6 +28,8 @@ pub enum FileKind {
     Stock,
     /// Sizes found after grinding.
     Opened,
+    /// A drying log.
+    Drying,
     /// Hours of work.
     Labour,
     /// Changes to the rule book.
@@ -35,13 +38,14 @@ pub enum FileKind {
 
 impl FileKind {
     /// All of them; where two fit as well, the earlier one is meant.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Survey,
         Self::Body,
         Self::Panel,
         Self::Shop,
         Self::Stock,
         Self::Opened,
+        Self::Drying,
         Self::Labour,
         Self::Rules,
     ];
@@ -56,6 +60,7 @@ impl FileKind {
             Self::Shop => "shop",
             Self::Stock => "stock",
             Self::Opened => "opened-up sizes",
+            Self::Drying => "drying log",
             Self::Labour => "hours of work",
             Self::Rules => "rule changes",
         }
@@ -69,6 +74,7 @@ impl FileKind {
             Self::Shop => fields_of::<Shop>(),
             Self::Stock => fields_of::<Stock>(),
             Self::Opened => fields_of::<OpenedSizes>(),
+            Self::Drying => fields_of::<DryingLog>(),
             Self::Labour => fields_of::<LabourTable>(),
             Self::Rules => fields_of::<Changes>(),
         }
@@ -83,6 +89,7 @@ impl FileKind {
             Self::Shop => &["day_c", "night_c"],
             Self::Stock => &["mats", "resins", "gel_coat"],
             Self::Opened => &["found", "survey"],
+            Self::Drying => &["readings"],
             Self::Labour => &["work"],
             Self::Rules => &["changes"],
         }
@@ -115,7 +122,7 @@ pub fn kind(loaded: &Loaded) -> Result<FileKind, Diagnostic> {
             "",
             "READ-KIND",
             "none of its fields says what this file is",
-            "a survey, body, panel, shop, stock, file of opened-up sizes, of hours of work or of rule changes",
+            "a survey, body, panel, shop, stock, drying log, file of opened-up sizes, of hours of work or of rule changes",
             "compare it with the files that `plymend new` writes",
         )
     })
@@ -141,6 +148,7 @@ mod tests {
             ("(format: 1, changes: [])", FileKind::Rules),
             ("(format: 1, survey: \"survey.ron\", found: [])", FileKind::Opened),
             ("(format: 1, name: \"ours\", work: [])", FileKind::Labour),
+            ("(format: 1, survey: \"survey.ron\", readings: [])", FileKind::Drying),
         ];
         for (text, expected) in files {
             assert_eq!(kind(&Loaded::new("file", text)).unwrap(), expected, "{text}");

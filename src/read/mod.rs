@@ -9,6 +9,7 @@
 
 pub mod built_in;
 pub mod codes;
+pub mod drying;
 pub mod folder;
 pub mod job;
 pub mod kind;

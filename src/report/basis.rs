@@ -47,6 +47,9 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("shop.air", AIR);
     add("put_right", &[id::CAUSE_FIRST]);
     add("repairs[].waits_for", &[id::CAUSE_FIRST, id::WET_NO_DATE, id::METER_DRY]);
+    add("repairs[].scenarios.plies.lap_m2", &[id::LAP, id::LAP_STAGGER, id::ROLL_WIDTH]);
+    add("drying.marks", &[id::WET_NO_DATE, id::DRYING_APART, id::METER_DRY]);
+    add("drying.marks.expected", &[id::DRYING_TIME, id::DRYING_LEFT]);
     add("cautions", &[id::ENERGY_UNKNOWN]);
     add("body_mounts", &[id::MOUNTS_SEIZED]);
     for (number, caution) in report.cautions.iter().enumerate() {

@@ -6,7 +6,7 @@ use super::assumed::{assumptions, not_included, settings};
 use super::findings::finding_lines;
 use super::lines_safety::{answer_line, block_line, caution_line, mounts_line, referrals, stops};
 use super::model::*;
-use super::{basis, lines, lines_condition, lines_grids, lines_shop};
+use super::{basis, lines, lines_condition, lines_drying, lines_grids, lines_shop};
 use crate::damage::Finding;
 use crate::damage::readings::Shown;
 use crate::materials::JobMaterials;
@@ -53,6 +53,7 @@ pub fn report(
         findings: finding_lines(job, panels, findings, plan),
         condition: lines_condition::condition(job, panels, findings, plan),
         grids: grid_lines,
+        drying: lines_drying::drying(job, findings, plan, shop),
         classes: None,
         hours: None,
         conflicts: Vec::new(),

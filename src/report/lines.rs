@@ -77,9 +77,11 @@ pub fn repairs(
                     Some(format!("cause of mark {} put right first: {what}", finding.mark().id))
                 })
                 .collect();
-            waits_for.extend(members.iter().filter(|finding| finding.wet).map(|finding| {
-                format!("mark {} is wet: no date until the readings say so", finding.mark().id)
-            }));
+            waits_for.extend(members.iter().filter(|finding| finding.waits_to_dry()).map(
+                |finding| {
+                    format!("mark {} is wet: no date until the readings say so", finding.mark().id)
+                },
+            ));
             let marks: Vec<u32> = members.iter().map(|finding| finding.mark().id).collect();
             let done = super::lines_method::of_repair(job, panels, findings, repair, blocked);
             RepairLine {

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 pub use super::record_classes::*;
 pub use super::record_condition::*;
+pub use super::record_drying::*;
 pub use super::record_grids::*;
 pub use super::record_hours::*;
 pub use super::record_match::*;
@@ -51,6 +52,8 @@ pub struct Report {
     pub condition: Condition,
     /// Grids of readings.
     pub grids: Vec<GridLine>,
+    /// Drying of wet marks; nothing where none is wet and none was logged.
+    pub drying: Option<DryingLines>,
     /// Classes of published standards; nothing unless they were asked for.
     pub classes: Option<Vec<ClassLine>>,
     /// Hands-on hours.

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::build::numbers;
 use super::model::*;
 use super::{
-    lines_classes, text_condition, text_grids, text_hours, text_marks, text_method, text_opened,
-    text_safety, text_shop, text_work,
+    lines_classes, text_condition, text_drying, text_grids, text_hours, text_marks, text_method,
+    text_opened, text_safety, text_shop, text_work,
 };
 use crate::diagnostic::printable;
 
@@ -126,6 +126,7 @@ pub fn full(report: &Report, wide: Wide) -> String {
     text_condition::condition(&mut page, report);
     text_grids::grids(&mut page, report);
     lines_classes::text(&mut page, report);
+    text_drying::drying(&mut page, report);
     put_right(&mut page, report);
     text_marks::marks(&mut page, report);
     if report.answers == "estimate" {

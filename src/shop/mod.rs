@@ -10,6 +10,7 @@ pub mod catalyst;
 pub mod climate;
 pub mod conflicts;
 pub mod cure;
+pub mod drying;
 pub mod emission;
 pub mod forecast;
 pub mod gate;

@@ -57,6 +57,7 @@ pub(crate) fn rows() -> Vec<Check> {
     rows.extend(amounts());
     rows.extend(isothermal());
     rows.extend(sensitivity());
+    rows.extend(drying());
     rows
 }
 
@@ -206,5 +207,40 @@ fn sensitivity() -> Vec<Check> {
         let input = format!("{name}, conversion after 28 days at 20 °C");
         rows.push(row(label, input, (after_28_days, 0.002), got));
     }
+    rows
+}
+
+fn drying() -> Vec<Check> {
+    use plymend::shop::drying::{Faces, days_to_share, diffusion_m2_s, time_to_share};
+    let crank = "series of Crank, The Mathematics of Diffusion, 1975 (from memory), root computed";
+    let series = ("T23", "outside", crank);
+    let mut rows = Vec::new();
+    for (share, expected) in [(0.5, 0.04918), (0.1, 0.21202), (0.9, 0.00196), (0.01, 0.44532)] {
+        let got = |faces| time_to_share(faces, share).unwrap_or(f64::NAN);
+        let left = share * 100.0;
+        // Printed to five places: the third digit of the smallest is rounded.
+        let tolerance = (expected * 0.001_f64).max(0.000_005);
+        let both = format!("both faces, D t / h2 to {left} % left");
+        rows.push(row(series, both, (expected, tolerance), got(Faces::Both)));
+        let one = format!("one face, D t / h2 to {left} % left");
+        rows.push(row(series, one, (4.0 * expected, 4.0 * tolerance), got(Faces::One)));
+    }
+    // 3 mm, D 5e-13 m2/s; the crate gives both ends of D, so seconds are scaled to that D.
+    let own = ("T24", "regression", "arithmetic on the series");
+    for (faces, share, expected_s) in [
+        (Faces::Both, 0.5, 8.853e5),
+        (Faces::Both, 0.1, 3.816e6),
+        (Faces::One, 0.5, 3.541e6),
+        (Faces::One, 0.1, 1.527e7),
+    ] {
+        let longest_d = days_to_share(faces, 3.0, 20.0, share).map_or(f64::NAN, |days| days[1]);
+        let got_s = longest_d * 86_400.0 * diffusion_m2_s(20.0)[0] / 5e-13;
+        let input = format!("3 mm, D 5e-13, {faces:?}, {} % left, s", share * 100.0);
+        rows.push(row(own, input, within(expected_s, 0.001), got_s));
+    }
+    let factor = ("T24", "regression", "Arrhenius, 40 and 50 kJ/mol");
+    let [low, high] = diffusion_m2_s(40.0);
+    rows.push(row(factor, "D at 40 over 20 °C, least", within(2.9, 0.02), low / 1e-13));
+    rows.push(row(factor, "D at 40 over 20 °C, most", within(3.7, 0.02), high / 1e-12));
     rows
 }

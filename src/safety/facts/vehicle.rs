@@ -106,7 +106,7 @@ fn marks(scene: &Scene<'_>, facts: &mut Facts) {
         if at_jack || (decision.action != Action::Watch && scene.touched(finding).any(is_low)) {
             low.push(mark.id);
         }
-        if finding.wet {
+        if finding.waits_to_dry() {
             wet.push(mark.id);
         }
         if may_part(finding) {

@@ -1,0 +1,124 @@
+//! A moment as a user writes it: the day and the time of a wall clock, no time zone.
+
+use std::fmt;
+
+/// Minutes of a day.
+const DAY_MIN: i64 = 24 * 60;
+
+/// A day and a time, to the minute.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Moment {
+    minutes: i64,
+}
+
+impl Moment {
+    /// Reads `2024-11-04 09:30` (ISO 8601 with a space or a T); the time may be left out and is
+    /// midnight then. None for anything else, and for days that no calendar has.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let text = text.trim();
+        let (day, time) = match text.split_once([' ', 'T']) {
+            Some((day, time)) => (day, Some(time)),
+            None => (text, None),
+        };
+        let [year, month, day] = numbers(day, '-', [4, 2, 2])?;
+        let [hour, minute] = time.map_or(Some([0, 0]), |time| numbers(time, ':', [2, 2]))?;
+        let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+        let longest = match month {
+            1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+            4 | 6 | 9 | 11 => 30,
+            2 if leap => 29,
+            2 => 28,
+            _ => return None,
+        };
+        let known = (1..=longest).contains(&day) && hour < 24 && minute < 60;
+        known.then(|| Self { minutes: days(year, month, day) * DAY_MIN + hour * 60 + minute })
+    }
+
+    /// Hours from another moment to this one; less than nothing where it comes first.
+    #[must_use]
+    pub fn hours_after(self, other: Self) -> f64 {
+        (self.minutes - other.minutes) as f64 / 60.0
+    }
+}
+
+/// Numbers of so many digits each, apart by a sign.
+fn numbers<const N: usize>(text: &str, sign: char, digits: [usize; N]) -> Option<[i64; N]> {
+    let mut parts = text.split(sign);
+    let mut found = [0; N];
+    for (slot, digits) in found.iter_mut().zip(digits) {
+        let part = parts.next()?;
+        if part.len() != digits || !part.bytes().all(|one| one.is_ascii_digit()) {
+            return None;
+        }
+        *slot = part.parse().ok()?;
+    }
+    parts.next().is_none().then_some(found)
+}
+
+/// Days from the start of 1970 in the calendar of today (E. G. Richards, in Explanatory Supplement
+/// to the Astronomical Almanac, 3rd ed. 2013, chapter 15; published).
+fn days(year: i64, month: i64, day: i64) -> i64 {
+    let early = (14 - month) / 12;
+    let (y, m) = (year + 4800 - early, month + 12 * early - 3);
+    day + (153 * m + 2) / 5 + 365 * y + y / 4 - y / 100 + y / 400 - 32045 - 2_440_588
+}
+
+impl fmt::Display for Moment {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (day, minute) = (self.minutes.div_euclid(DAY_MIN), self.minutes.rem_euclid(DAY_MIN));
+        // The same source, backwards.
+        let f =
+            day + 2_440_588 + 1401 + (((4 * (day + 2_440_588) + 274_277) / 146_097) * 3) / 4 - 38;
+        let e = 4 * f + 3;
+        let h = 5 * ((e % 1461) / 4) + 2;
+        let (day, month) = ((h % 153) / 5 + 1, (h / 153 + 2) % 12 + 1);
+        let year = e / 1461 - 4716 + (14 - month) / 12;
+        write!(out, "{year:04}-{month:02}-{day:02} {:02}:{:02}", minute / 60, minute % 60)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn moments_are_read_and_written_back() {
+        for text in ["2024-11-04 09:30", "2024-02-29 00:00", "1999-12-31 23:59", "2000-02-29 12:00"]
+        {
+            assert_eq!(Moment::parse(text).unwrap().to_string(), text);
+        }
+        assert_eq!(Moment::parse("2024-11-04T09:30"), Moment::parse("2024-11-04 09:30"));
+        assert_eq!(Moment::parse("2024-11-04"), Moment::parse("2024-11-04 00:00"));
+    }
+
+    #[test]
+    fn days_that_no_calendar_has_are_refused() {
+        for text in [
+            "2023-02-29",
+            "1900-02-29",
+            "2024-13-01",
+            "2024-00-01",
+            "2024-04-31",
+            "2024-11-04 24:00",
+            "2024-11-04 12:60",
+            "4.11.2024",
+            "2024-11-4",
+            "2024-11-04 9:30",
+            "2024-11-04 09:30:00",
+            "",
+            "soon",
+        ] {
+            assert_eq!(Moment::parse(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn hours_count_over_months_and_leap_days() {
+        let of = |text| Moment::parse(text).unwrap();
+        assert!((of("2024-03-01").hours_after(of("2024-02-28")) - 48.0).abs() < 1e-12);
+        assert!((of("2023-03-01").hours_after(of("2023-02-28")) - 24.0).abs() < 1e-12);
+        // 19 675 days from 1970-01-01 to 2023-11-14, as Unix time 1 700 000 000 s falls on that day.
+        assert!((of("2023-11-14").hours_after(of("1970-01-01")) - 19_675.0 * 24.0).abs() < 1e-9);
+    }
+}
