@@ -24,4 +24,5 @@ pub mod paint_solvent;
 pub mod peroxide;
 pub mod plan;
 mod sittings;
+pub mod slab;
 mod steps;
