@@ -184,6 +184,9 @@ pub const BACKING: &[&str] = &[id::BACKING_REACH, id::BACKING_THIN];
 /// Rules of sittings.
 pub const SITTINGS: &[&str] = &[
     id::STAGE_CAP,
+    id::STAGE_CAP_BLIND,
+    id::STAGE_PEAK,
+    id::STAGE_PEAK_FACE,
     id::MIX_MOST,
     id::MIX_MOST_OWNER,
     id::MIX_LEAST,

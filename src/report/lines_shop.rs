@@ -76,10 +76,18 @@ pub(super) fn shop(
             .iter()
             .map(|sitting| {
                 let mix = sitting.mixes.first();
+                let laid = sitting.laid.as_ref();
+                let peak = laid.and_then(|stage| stage.peak);
                 SittingLine {
                     repair: repair(sitting.repair),
                     stage: sitting.stage,
                     what: sitting.what.to_owned(),
+                    plies: laid.map_or(0, |stage| stage.plies.len()),
+                    glass_kg_m2: laid.map_or(0.0, |stage| round6(stage.glass_kg_m2)),
+                    peak_low_c: peak.map(|peak| round6(peak.low_c)),
+                    peak_high_c: peak.map(|peak| round6(peak.high_c)),
+                    peak_most_c: peak.map(|peak| round6(peak.most_c)),
+                    next_stage_min: laid.and_then(|stage| stage.next_min).map(round6),
                     poured_kg: round6(sitting.poured_kg),
                     mixes: sitting.mixes.len(),
                     mix_g: mix.map(|mix| round6(mix.resin_g)),

@@ -78,6 +78,18 @@ pub struct SittingLine {
     pub stage: usize,
     /// What is laid.
     pub what: String,
+    /// Plies laid in it; the tissue is not counted.
+    pub plies: usize,
+    /// Their glass.
+    pub glass_kg_m2: f64,
+    /// Peak temperature, lower bound.
+    pub peak_low_c: Option<f64>,
+    /// Peak temperature, upper bound: the one that decides.
+    pub peak_high_c: Option<f64>,
+    /// What the upper bound may be.
+    pub peak_most_c: Option<f64>,
+    /// When the next stage may be laid, after this one: gelled and cool.
+    pub next_stage_min: Option<f64>,
     /// How much is poured.
     pub poured_kg: f64,
     /// Mixes.

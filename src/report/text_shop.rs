@@ -83,8 +83,16 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
     if shop.sittings.is_empty() {
         return;
     }
-    let rules =
-        page.rules(&[id::STAGE_CAP, id::MIX_MOST, id::MIX_MOST_OWNER, id::MIX_LEAST, id::USE_BY]);
+    let rules = page.rules(&[
+        id::STAGE_CAP,
+        id::STAGE_CAP_BLIND,
+        id::STAGE_PEAK,
+        id::STAGE_PEAK_FACE,
+        id::MIX_MOST,
+        id::MIX_MOST_OWNER,
+        id::MIX_LEAST,
+        id::USE_BY,
+    ]);
     page.line(2, &format!("sittings of the high case, one stage at a time {rules}:"));
     for one in &shop.sittings {
         let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {
@@ -105,11 +113,52 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
         page.line(
             5,
             &format!(
-                "{} stage {}, {}: {:.3} kg{mixes}; styrene up to {:.0} g{blocked}",
-                one.repair, one.stage, one.what, one.poured_kg, one.styrene_g
+                "{} stage {}, {}{}: {:.3} kg{mixes}; styrene up to {:.0} g{blocked}",
+                one.repair,
+                one.stage,
+                one.what,
+                plies(one),
+                one.poured_kg,
+                one.styrene_g
             ),
         );
     }
+    let computed = shop.sittings.iter().any(|one| one.peak_high_c.is_some());
+    let blind = shop.sittings.iter().any(|one| one.plies > 0 && one.peak_high_c.is_none());
+    if computed {
+        page.line(
+            5,
+            "peaks: from a calibrated model, not measured; the upper figure has chosen the stages. \
+             Feel the laminate: lay the next stage when it is hard everywhere and hand-cool, and \
+             grind first when more than a day has gone by.",
+        );
+    }
+    if blind {
+        page.line(
+            5,
+            "without peak: temperature or resin is not known or out of range, so fewer plies go \
+             on at once; wait until each stage is hard and hand-cool.",
+        );
+    }
+}
+
+/// Plies of a sitting, how hot they may get, and when the next may follow.
+fn plies(one: &SittingLine) -> String {
+    if one.plies == 0 {
+        return String::new();
+    }
+    let count = if one.plies == 1 { "1 ply".to_owned() } else { format!("{} plies", one.plies) };
+    let (Some(low), Some(high), Some(most)) = (one.peak_low_c, one.peak_high_c, one.peak_most_c)
+    else {
+        return format!(" of {count}");
+    };
+    // The upper bound is rounded up, so that it is never understated.
+    let peak = format!("peak {low:.0} to {:.0} °C, at most {most:.0}", high.ceil());
+    let next = one.next_stage_min.map_or_else(
+        || "next stage not within a day".to_owned(),
+        |minutes| format!("next stage after {}", Minutes(minutes).in_words()),
+    );
+    format!(" of {count} ({peak}; {next})")
 }
 
 fn air(page: &mut Page, shop: &ShopLines) {

@@ -6,9 +6,11 @@ use super::climate::{Gate, PourTemperatures};
 use super::cure::{Kinetics, Resin as CureResin};
 use super::forecast::{CureTargets, Forecast, day_then_night, forecast};
 use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
+use super::laid_on::LaidOn;
 use super::limits::{EXPOSURE_LIMITS, ExposureLimit};
 use super::mixing::Mix;
 use super::sittings::GEL_COAT;
+use super::stages::Stage;
 use super::{sittings, steps};
 use crate::materials::{Doses, JobMaterials};
 use crate::model::shop::{Shop, ShopPlace, ShopWorker};
@@ -59,6 +61,8 @@ pub struct Sitting {
     pub stage: usize,
     /// What is laid.
     pub what: &'static str,
+    /// Its plies with how hot they may get and when the next may be laid; nothing for a coat.
+    pub laid: Option<Stage>,
     /// Resin or coat poured, kg.
     pub poured_kg: f64,
     /// Mixes.
@@ -194,6 +198,7 @@ pub fn plan(
     place: Place,
     doses: Doses,
     materials: &JobMaterials,
+    laid_on: &[LaidOn],
 ) -> Result<ShopPlan, String> {
     let words = |fault: crate::wording::Fault| fault.to_string();
     let clock = clock(stock);
@@ -220,8 +225,11 @@ pub fn plan(
         place.pour.map_or(warm_c, |pour| pour.coldest().1.max(warm_c)),
         doses.laminating_percent,
     ) * (1.0 + book.figure(id::GEL_BAND) / 100.0);
-    let gates = steps::gates(book, &place, &doses, hold_min);
-    let sittings = sittings::sittings(book, stock, &place, &doses, materials).map_err(words)?;
+    let mut gates = steps::gates(book, &place, &doses, hold_min);
+    let sittings =
+        sittings::sittings(book, stock, &place, &doses, materials, laid_on).map_err(words)?;
+    let peaks = sittings.iter().filter_map(|sitting| sitting.laid.as_ref()?.peak);
+    gates.extend(steps::one_ply(peaks));
     let air = air_answer(book, &place, &sittings).map_err(words)?;
     let most = if place.worker == ShopWorker::Owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
     let pot_most_g = book.figure(most);
@@ -241,7 +249,7 @@ pub(super) fn clock(stock: &Stock) -> Option<GelClock> {
 }
 
 /// Conversions of the milestones: choices of the calibrated model.
-fn targets(book: &Book) -> CureTargets {
+pub(super) fn targets(book: &Book) -> CureTargets {
     CureTargets {
         sandable: 0.75,
         fairing: 0.80,

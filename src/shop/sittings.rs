@@ -2,8 +2,10 @@
 
 use super::emission::{brushed_gel_coat, hand_laid_resin};
 use super::gel_time::GelClock;
-use super::mixing::{MixJob, MixLimits, split, stages};
+use super::laid_on::LaidOn;
+use super::mixing::{MixJob, MixLimits, split};
 use super::plan::{Place, Sitting, clock};
+use super::staging::Staging;
 use crate::materials::{Doses, JobMaterials, ResinKind};
 use crate::model::shop::ShopWorker;
 use crate::model::stock::{ResinFamily, Stock};
@@ -21,6 +23,7 @@ pub(super) fn sittings(
     place: &Place,
     doses: &Doses,
     materials: &JobMaterials,
+    laid_on: &[LaidOn],
 ) -> Result<Vec<Sitting>, Fault> {
     let owner = place.worker == ShopWorker::Owner;
     let most = if owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
@@ -40,29 +43,16 @@ pub(super) fn sittings(
         .map_or(0.0, |resin| resin.styrene_percent.value() / 100.0);
     let resin_rate = hand_laid_resin(resin_styrene)?;
     let coat_rate = brushed_gel_coat(stock.gel_coat.styrene_percent.value() / 100.0)?.rate();
+    let mut staging = Staging::of(book, stock, place, doses);
     let mut found = Vec::new();
     for (repair, cases) in materials.iter().enumerate() {
         let of = cases.get(Case::High);
         // Resin of unknown kind is taken for the one that gives off styrene.
         let gives_styrene = of.kind != ResinKind::Epoxy;
-        // A backing is laid from the other side, in a stage of its own.
-        let (front, behind): (Vec<_>, Vec<_>) =
-            of.plies.iter().partition(|ply| Some(ply.side) == of.plies.first().map(|one| one.side));
-        let weights: Vec<f64> = front.iter().map(|ply| ply.weight.value()).collect();
-        let ranges = stages(&weights, book.figure(id::STAGE_CAP).max(heaviest(&weights)))?;
-        let backing_kg: f64 = behind.iter().map(|ply| ply.resin.value()).sum();
-        let count = ranges.len();
-        let mut pours: Vec<f64> = (backing_kg > 0.0).then_some(backing_kg).into_iter().collect();
-        pours.extend(ranges.into_iter().map(|range| {
-            front.get(range).unwrap_or_default().iter().map(|ply| ply.resin.value()).sum::<f64>()
-        }));
-        // Tissue goes on with the last stage, or is a stage of its own on a gel area.
-        match pours.last_mut() {
-            Some(last) => *last += of.tissue.2.value(),
-            None if of.tissue.2.value() > 0.0 => pours.push(of.tissue.2.value()),
-            None => {}
-        }
-        for (number, poured_kg) in pours.iter().copied().enumerate() {
+        let laid = staging.of_repair(of, laid_on.get(repair).copied())?;
+        let bare = laid.iter().all(|(_, stage)| stage.is_none());
+        for (number, (poured_kg, stage)) in laid.iter().enumerate() {
+            let poured_kg = *poured_kg;
             if poured_kg <= 0.0 {
                 continue;
             }
@@ -85,7 +75,8 @@ pub(super) fn sittings(
             found.push(Sitting {
                 repair,
                 stage: number + 1,
-                what: if count == 0 { "tissue" } else { "lay-up" },
+                what: if bare { "tissue" } else { "lay-up" },
+                laid: stage.clone(),
                 poured_kg,
                 mixes,
                 styrene_g: if gives_styrene { resin_rate.styrene_g(poured_kg)? } else { [0.0; 3] },
@@ -96,8 +87,9 @@ pub(super) fn sittings(
         if coat_kg > 0.0 {
             found.push(Sitting {
                 repair,
-                stage: pours.len() + 1,
+                stage: laid.len() + 1,
                 what: GEL_COAT,
+                laid: None,
                 poured_kg: coat_kg,
                 mixes: Vec::new(),
                 styrene_g: coat_rate.styrene_g(coat_kg)?,
@@ -106,8 +98,4 @@ pub(super) fn sittings(
         }
     }
     Ok(found)
-}
-
-fn heaviest(weights: &[f64]) -> f64 {
-    weights.iter().copied().fold(0.0, f64::max)
 }

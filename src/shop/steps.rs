@@ -6,6 +6,7 @@ use super::climate::{
     after_gel, lay_up_humidity, lay_up_temperature, paint, surface_above_dew_point,
 };
 use super::plan::{Place, StepGate};
+use super::stages::{Peak, one_ply_too_hot};
 use crate::materials::Doses;
 use crate::rules::{Book, id};
 
@@ -132,4 +133,19 @@ pub(super) fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) ->
         ),
     });
     gates
+}
+
+/// Shut where even a stage of one ply may get hotter than it may; nothing otherwise.
+pub(super) fn one_ply(peaks: impl Iterator<Item = Peak>) -> Option<StepGate> {
+    let worst = peaks
+        .filter(Peak::too_hot)
+        .max_by(|one, other| (one.high_c - one.most_c).total_cmp(&(other.high_c - other.most_c)))?;
+    Some(StepGate {
+        step: "lay-up: heat of a single ply",
+        rules: vec![id::STAGE_PEAK, id::STAGE_PEAK_FACE],
+        gate: Gate::Shut {
+            why: one_ply_too_hot(&worst),
+            way_out: "Wait for a cooler hour, or use less catalyst within its limits.".to_owned(),
+        },
+    })
 }

@@ -65,7 +65,7 @@ fn thicker_warmer_and_more_catalyst_peak_higher() {
 
 #[test]
 fn a_thin_film_cures_as_the_model_without_heat() {
-    let film = day(0.05, 2.0, 20.0);
+    let film = day(0.005, 2.0, 20.0);
     let (gel, [sand]) =
         crate::shop::cure::times_reached(&resin(2.0), &|_| 20.0, [0.75], 1440.0).unwrap();
     assert_relative_eq!(film.gel_min.unwrap(), gel.unwrap(), max_relative = 2e-3);
