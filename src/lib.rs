@@ -279,7 +279,35 @@ fn reported(
     let conflicts =
         shop::conflicts::of_job(job, panels, &answer.findings, &answer.plan, &answer.materials)
             .map_err(|why| vec![stock_lacks(job, why)])?;
-    Ok(report::lines_hours::with_hours(report, job, &answer.plan, &answer.hours, &conflicts))
+    let report =
+        report::lines_hours::with_hours(report, job, &answer.plan, &answer.hours, &conflicts);
+    let timing = report::lines_timetable::timing(&report);
+    let times =
+        timetable(job, panels, answer, &timing).map_err(|why| vec![stock_lacks(job, why)])?;
+    Ok(report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times))
+}
+
+fn timetable(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    answer: &Answer<'_>,
+    timing: &[shop::timetable::Timing],
+) -> Result<shop::timetable::Timetable, String> {
+    let scene = shop::timetable::Scene {
+        job,
+        panels,
+        findings: &answer.findings,
+        plan: &answer.plan,
+        hours: &answer.hours,
+    };
+    // The same shop with air, panels and resin at one temperature, day and night.
+    let at = |warm_c: f64| {
+        let place = answer.shop.place.warmed(warm_c);
+        let laid_on = shop::laid_on::of_repairs(&answer.plan, &answer.findings);
+        let (doses, materials) = (answer.shop.doses, &answer.materials);
+        shop::plan::plan(&job.book, &job.stock, place, doses, materials, &laid_on)
+    };
+    shop::timetable::of_job(&scene, &answer.shop, timing, &at)
 }
 
 fn stock_lacks(job: &Job, why: String) -> Diagnostic {

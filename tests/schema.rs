@@ -52,6 +52,7 @@ struct Report {
     drying: Option<DryingLines>,
     classes: Option<Vec<ClassLine>>,
     hours: Option<HoursLines>,
+    timetable: Option<TimetableLines>,
     conflicts: Vec<ConflictLine>,
     opened: Option<OpenedUp>,
     repairs: Vec<RepairLine>,
@@ -110,6 +111,61 @@ struct DryingTime {
     left_percent: f64,
     one_face_days: [f64; 2],
     both_faces_days: [f64; 2],
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TimetableLines {
+    open: String,
+    open_assumed: bool,
+    people: u32,
+    free: Option<CourseLines>,
+    after_cause: Option<CourseLines>,
+    untimed: Vec<UntimedLine>,
+    warmer: Vec<WarmerLine>,
+    wanting: Option<String>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct CourseLines {
+    days: i64,
+    hands_on_h: f64,
+    tasks: Vec<TaskLine>,
+    no_paint: Option<String>,
+    decided_by: Vec<usize>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TaskLine {
+    what: String,
+    repairs: Vec<String>,
+    session: Option<usize>,
+    start_day: i64,
+    start_weekday: String,
+    start_time: String,
+    end_day: i64,
+    end_time: String,
+    people: u32,
+    then: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct UntimedLine {
+    repair: String,
+    why: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WarmerLine {
+    air_c: f64,
+    days: i64,
+    with_paint: bool,
+    caution: String,
 }
 
 #[derive(Deserialize, Serialize)]

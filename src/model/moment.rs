@@ -42,6 +42,14 @@ impl Moment {
     }
 }
 
+/// Minutes after midnight of a time such as `08:30`; `24:00` is the end of the day.
+#[must_use]
+pub fn minutes_of_day(text: &str) -> Option<i64> {
+    let [hour, minute] = numbers(text.trim(), ':', [2, 2])?;
+    let minutes = hour * 60 + minute;
+    (minute < 60 && minutes <= DAY_MIN).then_some(minutes)
+}
+
 /// Numbers of so many digits each, apart by a sign.
 fn numbers<const N: usize>(text: &str, sign: char, digits: [usize; N]) -> Option<[i64; N]> {
     let mut parts = text.split(sign);

@@ -66,6 +66,15 @@ pub struct Shop {
     /// Catalyst for gel and flow coat, % by mass.
     #[serde(default, deserialize_with = "given")]
     pub gel_catalyst_percent: Option<Percent>,
+    /// When it opens, by the clock on the wall.
+    #[serde(default, deserialize_with = "given")]
+    pub open_from: Option<String>,
+    /// When it closes.
+    #[serde(default, deserialize_with = "given")]
+    pub open_to: Option<String>,
+    /// Days on which it is open; none named, the usual ones of whoever works.
+    #[serde(default)]
+    pub open_days: Vec<Weekday>,
     /// A table of hours of the shop's own; else the default one.
     #[serde(default, deserialize_with = "given")]
     pub labour: Option<String>,
@@ -97,6 +106,11 @@ pub struct Habits {
     #[serde(default)]
     pub backing: BackingHabit,
 }
+
+/// When a shop opens that does not say, minutes after midnight (choice).
+pub const OPENS_MIN: i64 = 8 * 60;
+/// When it closes (choice).
+pub const CLOSES_MIN: i64 = 17 * 60;
 
 fn one() -> u32 {
     1
@@ -203,3 +217,28 @@ BackingHabit {
     /// The set of the US Army's published table, with no taper in front.
     Army => "the set of the army table, no taper in front",
 }}
+
+words! {
+/// A day of the week.
+Weekday {
+    /// Monday.
+    Mon => "Monday",
+    /// Tuesday.
+    Tue => "Tuesday",
+    /// Wednesday.
+    Wed => "Wednesday",
+    /// Thursday.
+    Thu => "Thursday",
+    /// Friday.
+    Fri => "Friday",
+    /// Saturday.
+    Sat => "Saturday",
+    /// Sunday.
+    Sun => "Sunday",
+}}
+
+impl Weekday {
+    /// The week.
+    pub const ALL: [Self; 7] =
+        [Self::Mon, Self::Tue, Self::Wed, Self::Thu, Self::Fri, Self::Sat, Self::Sun];
+}

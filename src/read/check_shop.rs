@@ -3,7 +3,8 @@
 use super::faults::Faults;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
-use crate::model::shop::{Shop, ShopPlace};
+use crate::model::moment::minutes_of_day;
+use crate::model::shop::{CLOSES_MIN, OPENS_MIN, Shop, ShopPlace};
 
 /// Every fault of value in a shop.
 pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
@@ -39,6 +40,7 @@ pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
     faults.range_if("catalyst_percent", "catalyst", catalyst, "%", dose.clone());
     let gel = shop.gel_catalyst_percent.map(|share| share.value());
     faults.range_if("gel_catalyst_percent", "catalyst of the gel coat", gel, "%", dose);
+    opening(shop, &mut faults);
     if shop.place == ShopPlace::OutdoorsUnderCover && shop.room_m3.is_some() {
         faults.add(
             "room_m3",
@@ -49,6 +51,44 @@ pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
         );
     }
     faults.into_found()
+}
+
+fn opening(shop: &Shop, faults: &mut Faults<'_>) {
+    for (field, given) in [("open_from", &shop.open_from), ("open_to", &shop.open_to)] {
+        if let Some(text) = given
+            && minutes_of_day(text).is_none()
+        {
+            faults.add(
+                field,
+                "READ-MOMENT",
+                format!("found {text:?}, which is no time of the day"),
+                "hour:minute, 00:00 to 24:00, such as 08:00",
+                "write the time of the clock on the wall",
+            );
+        }
+    }
+    let at = |given: &Option<String>, usual| given.as_deref().map_or(Some(usual), minutes_of_day);
+    let times = (at(&shop.open_from, OPENS_MIN), at(&shop.open_to, CLOSES_MIN));
+    if matches!(times, (Some(from), Some(to)) if from >= to) {
+        faults.add(
+            "open_to",
+            "READ-CONTRADICTION",
+            "the shop closes no later than it opens",
+            "a closing time after the opening time, on the same day",
+            "correct one of the two; both left out mean 08:00 to 17:00",
+        );
+    }
+    for (number, day) in shop.open_days.iter().enumerate() {
+        if shop.open_days.iter().take(number).any(|other| other == day) {
+            faults.add(
+                &format!("open_days[{number}]"),
+                "READ-NAME-TWICE",
+                format!("{} is named twice", day.words()),
+                "each day once",
+                "take one out",
+            );
+        }
+    }
 }
 
 /// Relative humidity, % above 0 to 100.

@@ -59,7 +59,7 @@ pub struct Decision {
 }
 
 /// One worked place.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Repair<'s> {
     /// Its name.
     pub id: String,

@@ -56,6 +56,7 @@ pub fn report(
         drying: lines_drying::drying(job, findings, plan, shop),
         classes: None,
         hours: None,
+        timetable: None,
         conflicts: Vec::new(),
         opened: None,
         repairs: lines::repairs(job, panels, findings, plan, materials, &blocked),

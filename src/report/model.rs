@@ -17,6 +17,7 @@ pub use super::record_method::*;
 pub use super::record_opened::*;
 pub use super::record_safety::*;
 pub use super::record_shop::*;
+pub use super::record_timetable::*;
 pub use super::record_work::*;
 use crate::quantity::Cases;
 
@@ -58,6 +59,8 @@ pub struct Report {
     pub classes: Option<Vec<ClassLine>>,
     /// Hands-on hours.
     pub hours: Option<HoursLines>,
+    /// What is done when.
+    pub timetable: Option<TimetableLines>,
     /// Questions on which practice disagrees and that matter here.
     pub conflicts: Vec<ConflictLine>,
     /// What opening up found and what it changes; nothing where no mark was opened.

@@ -7,7 +7,7 @@ use super::build::numbers;
 use super::model::*;
 use super::{
     lines_classes, text_condition, text_drying, text_grids, text_hours, text_marks, text_method,
-    text_opened, text_safety, text_shop, text_work,
+    text_opened, text_safety, text_shop, text_timetable, text_work,
 };
 use crate::diagnostic::printable;
 
@@ -136,6 +136,7 @@ pub fn full(report: &Report, wide: Wide) -> String {
         text_work::paint(&mut page, report);
         text_shop::shop(&mut page, report);
         text_hours::hours(&mut page, report);
+        text_timetable::timetable(&mut page, report);
         text_hours::conflicts(&mut page, report);
     }
     text_safety::cautions(&mut page, report);

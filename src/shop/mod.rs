@@ -31,4 +31,5 @@ pub mod slab;
 pub mod stages;
 pub mod staging;
 mod steps;
+pub mod timetable;
 pub mod what_if;

@@ -41,6 +41,16 @@ pub struct Place {
     pub people: u32,
 }
 
+impl Place {
+    /// The same place kept at one temperature, air, panels and resin, day and night.
+    #[must_use]
+    pub fn warmed(&self, t_c: f64) -> Self {
+        let pour = PourTemperatures { air_c: t_c, panel_c: t_c, resin_c: t_c };
+        let room = self.room.map(|room| Room { air_c: t_c, ..room });
+        Self { pour: Some(pour), night_c: Some(t_c), room, ..self.clone() }
+    }
+}
+
 /// A step and whether it may be done.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StepGate {
@@ -80,6 +90,8 @@ pub struct AirAnswer {
     pub worst: usize,
     /// Every sitting whose peak is too much for the room.
     pub too_much: Vec<usize>,
+    /// The level at which a sitting is stopped, ppm, well mixed.
+    pub held_ppm: f64,
     /// Its peak in the room, ppm, well mixed; nothing outdoors.
     pub peak_ppm: Option<f64>,
     /// The head over the job, ppm.
@@ -345,6 +357,7 @@ fn air_answer(
         _ => None,
     };
     Ok(Some(AirAnswer {
+        held_ppm,
         stop_air_m3_h,
         worst,
         too_much,

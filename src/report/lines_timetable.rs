@@ -1,0 +1,97 @@
+//! The timetable as lines of the report.
+
+use super::basis;
+use super::model::*;
+use crate::repair::Plan;
+use crate::rules::Book;
+use crate::shop::timetable::calendar::{Calendar, DAY_MIN};
+use crate::shop::timetable::{self, Course, Timetable, Timing};
+use crate::wording::HEATER_CAUTION;
+
+/// What keeps each repair of a report from a time.
+#[must_use]
+pub fn timing(report: &Report) -> Vec<Timing> {
+    let of = |repair: &RepairLine| {
+        if !repair.blocked_by.is_empty() {
+            return Timing::None(format!("blocked: {}", repair.blocked_by.join(", ")));
+        }
+        // Wet beats an open cause: no day is counted from anything until the readings say so.
+        match repair.waits_for.iter().find(|wait| wait.contains("is wet")) {
+            Some(wet) => Timing::None(wet.clone()),
+            None if repair.waits_for.is_empty() => Timing::Free,
+            None => Timing::AfterCause,
+        }
+    };
+    report.repairs.iter().map(of).collect()
+}
+
+/// The report with the timetable in it.
+#[must_use]
+pub fn with_timetable(mut report: Report, book: &Book, plan: &Plan<'_>, of: &Timetable) -> Report {
+    let name = |number: &usize| {
+        plan.repairs.get(*number).map_or_else(String::new, |repair| repair.id.clone())
+    };
+    let course = |course: &Course| course_lines(course, &of.calendar, &name);
+    report.timetable = Some(TimetableLines {
+        open: open(&of.calendar),
+        open_assumed: of.calendar_assumed,
+        people: of.people,
+        free: of.free.as_ref().map(course),
+        after_cause: of.after_cause.as_ref().map(course),
+        untimed: of
+            .untimed
+            .iter()
+            .map(|(number, why)| UntimedLine { repair: name(number), why: why.clone() })
+            .collect(),
+        warmer: of
+            .warmer
+            .iter()
+            .map(|(air_c, course)| WarmerLine {
+                air_c: *air_c,
+                days: course.days,
+                with_paint: course.no_paint.is_none(),
+                caution: HEATER_CAUTION.to_owned(),
+            })
+            .collect(),
+        wanting: of.wanting.clone(),
+        excludes: report.materials.high.excludes.clone(),
+    });
+    let rules = timetable::RULES.iter().map(|rule| (*rule).to_owned()).collect();
+    report.basis.insert("timetable".to_owned(), rules);
+    report.rules = basis::rules_named(&report, book);
+    report
+}
+
+fn open(calendar: &Calendar) -> String {
+    let days: Vec<&str> = calendar.days.iter().map(|day| day.words()).collect();
+    format!("{} to {}, {}", clock(calendar.from_min), clock(calendar.to_min), days.join(", "))
+}
+
+fn clock(minutes: i64) -> String {
+    format!("{:02}:{:02}", minutes.div_euclid(60), minutes.rem_euclid(60))
+}
+
+fn course_lines(of: &Course, calendar: &Calendar, name: &dyn Fn(&usize) -> String) -> CourseLines {
+    let tasks = of.tasks.iter().map(|(task, at)| {
+        let (start, end) = (at.start.div_euclid(DAY_MIN), (at.end - 1).div_euclid(DAY_MIN));
+        TaskLine {
+            what: task.what.clone(),
+            repairs: task.repairs.iter().map(name).collect(),
+            session: task.session,
+            start_day: start + 1,
+            start_weekday: calendar.weekday(start).words().to_owned(),
+            start_time: clock(at.start.rem_euclid(DAY_MIN)),
+            end_day: end + 1,
+            end_time: clock((at.end - 1).rem_euclid(DAY_MIN) + 1),
+            people: at.people,
+            then: task.then.clone(),
+        }
+    });
+    CourseLines {
+        days: of.days,
+        hands_on_h: round6(of.hands_on_h),
+        tasks: tasks.collect(),
+        no_paint: of.no_paint.clone(),
+        decided_by: of.chain.iter().map(|number| number + 1).collect(),
+    }
+}

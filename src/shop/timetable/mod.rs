@@ -1,0 +1,243 @@
+//! What is done when: tasks with hands-on time, waits, people and opening hours.
+//!
+//! Takes repairs, their hours, the shop's sittings and times; gives a plan in days counted from the
+//! start, never dates. Hands-on time is the likely one, waits are those at the late end. Repairs
+//! with an open cause have a plan of their own, counted from the day after it is put right; what is
+//! blocked, wet, held or referred has none.
+
+pub mod calendar;
+pub mod schedule;
+pub mod tasks;
+
+use calendar::Calendar;
+use schedule::{Placed, critical, schedule};
+use tasks::{Makings, Named, Waits, usual_days};
+
+use super::labour::JobHours;
+use super::plan::ShopPlan;
+use crate::damage::Finding;
+use crate::model::moment::minutes_of_day;
+use crate::model::shop::{CLOSES_MIN, OPENS_MIN, Shop};
+use crate::quantity::Case;
+use crate::read::job::Job;
+use crate::repair::{Plan, Repair, paint};
+use crate::rules::id;
+use crate::surface::placed::PlacedPanel;
+
+/// What keeps a repair from a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Timing {
+    /// Nothing.
+    Free,
+    /// An open cause: counted from the day after it is put right.
+    AfterCause,
+    /// It has no time at all, and why.
+    None(String),
+}
+
+/// A plan of some repairs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Course {
+    /// Tasks, by their start.
+    pub tasks: Vec<(Named, Placed)>,
+    /// Tasks that decide when all is done, as numbers into the tasks, first one first.
+    pub chain: Vec<usize>,
+    /// Hands-on hours of all people together.
+    pub hands_on_h: f64,
+    /// Days from the first to the last, both counted.
+    pub days: i64,
+    /// Why paint is not in it; none where it is, or where nothing is painted.
+    pub no_paint: Option<String>,
+}
+
+/// The timetable of a job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Timetable {
+    /// Opening hours.
+    pub calendar: Calendar,
+    /// Nobody gave them.
+    pub calendar_assumed: bool,
+    /// People.
+    pub people: u32,
+    /// Repairs that may start.
+    pub free: Option<Course>,
+    /// Repairs that wait for a cause to be put right.
+    pub after_cause: Option<Course>,
+    /// Repairs without any time, and why.
+    pub untimed: Vec<(usize, String)>,
+    /// The free ones at other temperatures, °C, kept all day and night.
+    pub warmer: Vec<(f64, Course)>,
+    /// Why there is no plan, where there could be one.
+    pub wanting: Option<String>,
+}
+
+/// Everything the timetable is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Scene<'a, 'j> {
+    /// The job.
+    pub job: &'a Job,
+    /// Its panels.
+    pub panels: &'a [PlacedPanel<'j>],
+    /// Its marks.
+    pub findings: &'a [Finding<'j>],
+    /// Actions and repairs.
+    pub plan: &'a Plan<'j>,
+    /// Hours of work.
+    pub hours: &'a JobHours,
+}
+
+/// Opening hours of a job, and whether nobody gave them.
+#[must_use]
+pub fn calendar(shop: Option<&Shop>) -> (Calendar, bool) {
+    let worker = shop.map(|shop| shop.worker).unwrap_or_default();
+    let minutes = |given: Option<&String>, usual: i64| {
+        given.and_then(|text| minutes_of_day(text)).unwrap_or(usual)
+    };
+    let from_min = minutes(shop.and_then(|shop| shop.open_from.as_ref()), OPENS_MIN);
+    let to_min = minutes(shop.and_then(|shop| shop.open_to.as_ref()), CLOSES_MIN);
+    let named = shop.map(|shop| shop.open_days.clone()).unwrap_or_default();
+    let given = shop.is_some_and(|shop| shop.open_from.is_some()) || !named.is_empty();
+    let days = if named.is_empty() { usual_days(worker) } else { named };
+    (Calendar { from_min, to_min, days }, !given)
+}
+
+/// The timetable. `timing` has one entry a repair; `at` works the shop out anew at a temperature.
+///
+/// # Errors
+/// In words, as the shop's own plan.
+pub fn of_job(
+    scene: &Scene<'_, '_>,
+    shop: &ShopPlan,
+    timing: &[Timing],
+    at: &dyn Fn(f64) -> Result<ShopPlan, String>,
+) -> Result<Timetable, String> {
+    let (calendar, calendar_assumed) = calendar(scene.job.shop.as_ref().map(|(_, shop)| shop));
+    let of = |wanted: &Timing| -> Vec<usize> {
+        (0..scene.plan.repairs.len()).filter(|n| timing.get(*n) == Some(wanted)).collect()
+    };
+    let untimed = timing.iter().enumerate().filter_map(|(number, one)| match one {
+        Timing::None(why) => Some((number, why.clone())),
+        _ => None,
+    });
+    let (free, waiting) = (of(&Timing::Free), of(&Timing::AfterCause));
+    let people = shop.place.people;
+    let mut found = Timetable {
+        people,
+        free: None,
+        after_cause: None,
+        untimed: untimed.collect(),
+        warmer: Vec::new(),
+        wanting: None,
+        calendar_assumed,
+        calendar,
+    };
+    let course =
+        |repairs: &[usize], shop: &ShopPlan| course(scene, shop, repairs, &found.calendar, people);
+    match (course(&free, shop), course(&waiting, shop)) {
+        (Ok(one), Ok(other)) => (found.free, found.after_cause) = (one, other),
+        (Err(why), _) | (_, Err(why)) => found.wanting = Some(why),
+    }
+    if let Some(now) = &found.free {
+        for warm_c in [20.0, 25.0] {
+            if shop.place.pour.is_none_or(|pour| pour.coldest().1 >= warm_c) {
+                continue;
+            }
+            let warmer = at(warm_c)?;
+            if let Ok(Some(then)) = self::course(scene, &warmer, &free, &found.calendar, people)
+                && (then.days < now.days || (now.no_paint.is_some() && then.no_paint.is_none()))
+            {
+                found.warmer.push((warm_c, then));
+            }
+        }
+    }
+    Ok(found)
+}
+
+fn course(
+    scene: &Scene<'_, '_>,
+    shop: &ShopPlan,
+    repairs: &[usize],
+    calendar: &Calendar,
+    people: u32,
+) -> Result<Option<Course>, String> {
+    if repairs.is_empty() {
+        return Ok(None);
+    }
+    let waits = Waits::of(shop).ok_or(
+        "no time for gel or sanding is in sight at the shop's temperatures, or nobody gave them",
+    )?;
+    let makings = Makings {
+        book: &scene.job.book,
+        labour: &scene.job.labour,
+        shop,
+        hours: scene.hours,
+        paint_m2: paint_m2(scene, repairs),
+        waits,
+    };
+    let painted_in_all = scene.hours.paint.likely > 0.0;
+    let no_paint = match (waits.paint_min, makings.paint_m2 > 0.0) {
+        (_, false) if painted_in_all => {
+            Some("every region to paint has a repair in it that has no time yet".to_owned())
+        }
+        (None, true) => Some(
+            "at the shop's temperatures the late end of the wait for paint is not in sight"
+                .to_owned(),
+        ),
+        _ => None,
+    };
+    let tasks = tasks::of_repairs(&makings, repairs)?;
+    let bare: Vec<_> = tasks.iter().map(|one| one.task.clone()).collect();
+    let placed = schedule(&bare, calendar, people).ok_or_else(|| {
+        format!(
+            "something does not fit: a session has to be laid and to gel within one day of the shop, and all within {} days",
+            schedule::HORIZON_DAYS
+        )
+    })?;
+    let chain = critical(&placed);
+    let hands_on_h = tasks
+        .iter()
+        .zip(&placed)
+        .map(|(one, at)| {
+            let crew = if one.task.crew { f64::from(at.people) } else { 1.0 };
+            one.task.person_min * crew / 60.0
+        })
+        .sum();
+    let last = placed.iter().map(|one| one.end).max().unwrap_or(0);
+    let mut order: Vec<usize> = (0..placed.len()).collect();
+    order.sort_by_key(|number| placed.get(*number).map(|one| (one.start, *number)));
+    let place_of = |number: &usize| order.iter().position(|one| one == number);
+    let chain = chain.iter().filter_map(place_of).collect();
+    let both = |number: &usize| Some((tasks.get(*number)?.clone(), *placed.get(*number)?));
+    Ok(Some(Course {
+        tasks: order.iter().filter_map(both).collect(),
+        chain,
+        hands_on_h,
+        days: (last - 1).div_euclid(calendar::DAY_MIN) + 1,
+        no_paint,
+    }))
+}
+
+/// Area of the regions that may be painted with these repairs, m2: a region that another repair is
+/// still to be made in waits.
+fn paint_m2(scene: &Scene<'_, '_>, repairs: &[usize]) -> f64 {
+    let of = |these: bool| -> Vec<Repair<'_>> {
+        let all = scene.plan.repairs.iter().enumerate();
+        all.filter(|(number, _)| repairs.contains(number) == these)
+            .map(|(_, repair)| repair.clone())
+            .collect()
+    };
+    let met = |repairs: &[Repair<'_>]| {
+        let topcoat = scene.job.survey.topcoat;
+        paint::plan(topcoat, scene.panels, scene.findings, &scene.plan.decisions, repairs)
+            .cases
+            .get(Case::High)
+            .clone()
+    };
+    let others = met(&of(false));
+    let own = met(&of(true)).into_iter().filter(|key| !others.contains(key));
+    own.map(|key| paint::region_mm2(scene.panels, key)).sum::<f64>() * 1e-6
+}
+
+/// Why no rule of the timetable is a wait that people can shorten.
+pub const RULES: [&str; 5] =
+    [id::TIME_BEFORE, id::SESSION_LONGEST, id::PRIMER_DRY, id::LABOUR_SETUP, id::LABOUR_OWNER];
