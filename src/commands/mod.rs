@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod check;
+mod cure;
 mod estimate;
 mod explain;
 mod hooks;
@@ -31,6 +32,7 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
             let geometry = export_geometry.as_deref();
             estimate::run(survey, named, *format, geometry, output.clone(), typed)
         }
+        Command::Cure(asked) => cure::run(asked, typed),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Completions { shell } => Ok(pages::completions(*shell)),
         Command::Man => pages::manual(),

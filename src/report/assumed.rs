@@ -7,7 +7,7 @@ use crate::model::shop::Habits;
 use crate::model::survey::MarkKind;
 use crate::read::job::Job;
 use crate::repair::{Action, Decision, Plan};
-use crate::rules::id;
+use crate::rules::{Book, id};
 use crate::shop::plan::ShopPlan;
 use crate::surface::placed::PlacedPanel;
 
@@ -168,9 +168,8 @@ fn settled_by(job: &Job, finding: &Finding<'_>, decision: &Decision) -> &'static
 }
 
 /// In the order of the answer.
-pub(super) fn settings(job: &Job) -> Vec<SettingLine> {
-    let mut found: Vec<SettingLine> = job
-        .book
+pub(super) fn settings(book: &Book, habits: Habits) -> Vec<SettingLine> {
+    let mut found: Vec<SettingLine> = book
         .settings()
         .iter()
         .map(|setting| {
@@ -192,13 +191,13 @@ pub(super) fn settings(job: &Job) -> Vec<SettingLine> {
             }
         })
         .collect();
-    found.extend(habits(job));
+    found.extend(changed(habits));
     found
 }
 
 /// Habits of the shop that differ from the default.
-fn habits(job: &Job) -> Vec<SettingLine> {
-    let (own, usual) = (job.habits(), Habits::default());
+fn changed(own: Habits) -> Vec<SettingLine> {
+    let usual = Habits::default();
     let mut found = Vec::new();
     let mut differ = |what: &str, own: &str, usual: &str| {
         if own != usual {

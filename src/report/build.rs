@@ -69,7 +69,7 @@ pub fn report(
         put_right: put_right(findings, plan),
         cautions: raise(&facts, &job.book, &blocked).into_iter().map(caution_line).collect(),
         assumptions: assumptions(job, panels, findings, plan, shop),
-        settings: settings(job),
+        settings: settings(&job.book, job.habits()),
         not_included: not_included(job),
         basis: BTreeMap::new(),
         rules: Vec::new(),

@@ -1,6 +1,6 @@
 //! The record as JSON.
 
-use super::model::Report;
+use serde::Serialize;
 
 /// The record as indented JSON with a final line break.
 ///
@@ -8,6 +8,6 @@ use super::model::Report;
 /// Never: the record is plain text and numbers under plain names, which JSON can always hold.
 #[must_use]
 #[allow(clippy::expect_used, reason = "plain records of text and numbers cannot fail to serialise")]
-pub fn text(report: &Report) -> String {
+pub fn text(report: &impl Serialize) -> String {
     serde_json::to_string_pretty(report).expect("a plain record") + "\n"
 }

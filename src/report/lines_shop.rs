@@ -10,7 +10,7 @@ use crate::shop::climate::Gate;
 use crate::shop::forecast::Milestone;
 use crate::shop::plan::ShopPlan;
 
-fn band(milestone: &Milestone, unit_min: f64) -> TimeBand {
+pub(super) fn band(milestone: &Milestone, unit_min: f64) -> TimeBand {
     let time = |when: crate::shop::forecast::When| {
         when.minutes().map(|minutes| (minutes / unit_min * 100.0).round() / 100.0)
     };
@@ -105,7 +105,7 @@ pub(super) fn shop(
     }
 }
 
-fn gate_line(step: &crate::shop::plan::StepGate) -> GateLine {
+pub(super) fn gate_line(step: &crate::shop::plan::StepGate) -> GateLine {
     let (state, why, way_out) = match &step.gate {
         Gate::Open => ("open", String::new(), String::new()),
         Gate::Warned { why } => ("warned", why.clone(), String::new()),

@@ -10,6 +10,7 @@ use super::{
     text_opened, text_safety, text_shop, text_timetable, text_work,
 };
 use crate::diagnostic::printable;
+use crate::rules::Book;
 
 /// Width of the page: the same everywhere, so that the same input gives the same bytes.
 const WIDTH: usize = 100;
@@ -38,6 +39,18 @@ impl Page {
         let evidence =
             report.rules.iter().map(|rule| (rule.id.clone(), rule.evidence.clone())).collect();
         Self { text: String::new(), wide, evidence, cited: BTreeSet::new() }
+    }
+
+    /// A page that cites a book without a report.
+    pub(crate) fn of_book(book: &Book) -> Self {
+        let evidence =
+            book.iter().map(|rule| (rule.id.clone(), rule.evidence.to_string())).collect();
+        Self { text: String::new(), wide: Wide::Usual, evidence, cited: BTreeSet::new() }
+    }
+
+    /// What was written.
+    pub(crate) fn finish(self) -> String {
+        self.text
     }
 
     pub(crate) fn heading(&mut self, words: &str) {

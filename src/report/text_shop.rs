@@ -9,7 +9,13 @@ fn time(minutes: Option<f64>) -> String {
     minutes.map_or_else(|| "not within 90 days".to_owned(), |minutes| Minutes(minutes).in_words())
 }
 
-fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules: &[&str]) {
+pub(crate) fn band(
+    page: &mut Page,
+    what: &str,
+    of: Option<&TimeBand>,
+    unit_min: f64,
+    rules: &[&str],
+) {
     let Some(of) = of else { return };
     let at = |figure: Option<f64>| time(figure.map(|figure| figure * unit_min));
     let rules = page.rules(rules);
@@ -27,6 +33,19 @@ fn band(page: &mut Page, what: &str, of: Option<&TimeBand>, unit_min: f64, rules
         format!("{low} / {likely} / {high}; {advice}")
     };
     page.line(2, &format!("{what}: {said} {rules}"));
+}
+
+/// A step and whether it may be done.
+pub(crate) fn gate(page: &mut Page, gate: &GateLine) {
+    let ids: Vec<&str> = gate.rules.iter().map(String::as_str).collect();
+    let rules = page.rules(&ids);
+    match gate.state {
+        "open" => page.line(2, &format!("in order: {} {rules}", gate.step)),
+        "warned" => page.line(2, &format!("care: {}: {} {rules}", gate.step, gate.why)),
+        _ => {
+            page.line(2, &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out));
+        }
+    }
 }
 
 /// Climate, times, sittings and air.
@@ -49,15 +68,8 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
             shop.worker
         ),
     );
-    for gate in &shop.gates {
-        let ids: Vec<&str> = gate.rules.iter().map(String::as_str).collect();
-        let rules = page.rules(&ids);
-        match gate.state {
-            "open" => page.line(2, &format!("in order: {} {rules}", gate.step)),
-            "warned" => page.line(2, &format!("care: {}: {} {rules}", gate.step, gate.why)),
-            _ => page
-                .line(2, &format!("SHUT: {}: {}. {} {rules}", gate.step, gate.why, gate.way_out)),
-        }
+    for one in &shop.gates {
+        gate(page, one);
     }
     for what in &shop.untimed {
         page.line(2, &format!("{what}: no time while it is blocked"));
