@@ -40,8 +40,18 @@ fn code(output: &Output) -> i32 {
 
 #[test]
 fn every_help_is_kept() {
-    let commands =
-        ["", "check", "new", "panel", "assess", "estimate", "explain", "completions", "man"];
+    let commands = [
+        "",
+        "check",
+        "new",
+        "panel",
+        "assess",
+        "estimate",
+        "cure",
+        "explain",
+        "completions",
+        "man",
+    ];
     for command in commands {
         let arguments: Vec<&str> =
             [command, "--help"].into_iter().filter(|word| !word.is_empty()).collect();

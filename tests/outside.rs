@@ -26,6 +26,8 @@ mod laminate;
 mod paint;
 #[path = "outside/safety.rs"]
 mod safety;
+#[path = "outside/slab.rs"]
+mod slab;
 #[path = "outside/surface.rs"]
 mod surface;
 #[path = "outside/table.rs"]
@@ -43,6 +45,7 @@ fn every_row_holds() {
     rows.extend(laminate::rows());
     rows.extend(paint::rows());
     rows.extend(safety::rows());
+    rows.extend(slab::rows());
     rows.extend(surface::rows());
     rows.extend(ventilation::rows());
     rows.extend(worked::rows());

@@ -13,6 +13,7 @@ NUMPY=2.3.4
 MEASURING=(pygeodesic==0.1.11 shapely==2.2.0)
 # MIT licence; its wheel ships meshes. Only they are used, so what it needs itself is left out.
 PYVISTA=0.49.1
+SCIPY=1.16.3
 VENV=tests/.venv
 
 stop() {
@@ -103,6 +104,24 @@ compare_scans() {
     return $result
 }
 
+has_scipy() {
+    has_trimesh && "$VENV/bin/python" - "$SCIPY" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+sys.exit(importlib.metadata.version("scipy") != sys.argv[1])
+PYTHON
+}
+
+prepare_scipy() {
+    if has_scipy; then
+        echo "scipy $SCIPY is there"
+        return
+    fi
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check \
+        --only-binary :all: "scipy==$SCIPY" "numpy==$NUMPY" ||
+        stop "scipy $SCIPY could not be installed: is a package index in reach, and has it wheels for this Python? Everything before this step has passed"
+    has_scipy || stop "scipy $SCIPY was installed, but is not found in $VENV"
+}
+
 has_measuring() {
     has_trimesh && "$VENV/bin/python" - "${MEASURING[@]}" "pyvista==$PYVISTA" <<'PYTHON' >/dev/null 2>&1
 import importlib.metadata, sys
@@ -138,6 +157,10 @@ compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
 
+compare_cure() {
+    cargo run --quiet --locked --example slab_traces | "$VENV/bin/python" tests/compare_cure.py
+}
+
 step "toolchain" need_cargo
 step "formatting" cargo fmt --check
 step "lints" cargo clippy --quiet --all-targets --locked -- -D warnings
@@ -148,6 +171,8 @@ step "Python for the comparison" prepare_python
 step "dew points against psychrolib" compare_dew_points
 step "Python for the scans" prepare_trimesh
 step "scans against trimesh" compare_scans
+step "Python for heat and cure" prepare_scipy
+step "heat and cure against SciPy" compare_cure
 step "Python for distances" prepare_measuring
 step "distances against pygeodesic, flat areas against Shapely" compare_distances
 step "a public mesh through the whole program" compare_public_mesh

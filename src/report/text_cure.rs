@@ -110,6 +110,9 @@ fn stages(page: &mut Page, answer: &CureAnswer) {
             ),
         );
     }
+    if answer.stages.iter().all(|one| one.peak.is_none()) {
+        return;
+    }
     page.line(
         5,
         "peaks: from a calibrated model, not measured, and above about 4 mm no prediction. Lay the \

@@ -26,6 +26,7 @@ pub mod paint_solvent;
 pub mod peroxide;
 pub mod plan;
 pub mod post_cure;
+pub mod pot;
 mod sittings;
 pub mod slab;
 pub mod stages;

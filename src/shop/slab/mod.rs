@@ -181,6 +181,12 @@ impl<R: Reaction> Slab<R> {
         self.cells.iter().map(|cell| cell.t_c).collect()
     }
 
+    /// Conversions of the cells from the bottom up; 1 in an inert layer.
+    #[must_use]
+    pub fn conversions(&self) -> Vec<f64> {
+        self.cells.iter().map(|cell| cell.state.conversion).collect()
+    }
+
     /// Temperature of the upper face, °C, with the air at `air_c`.
     #[must_use]
     pub fn upper_face_c(&self, air_c: f64) -> f64 {
