@@ -154,7 +154,7 @@ fn what_is_refused_has_no_times_and_no_advice_to_warm_without_its_caution() {
         let arguments = [&["--plies", "450,450,450,450"], &arguments[..]].concat();
         let output = cure(&arguments);
         assert_eq!(output.status.code(), Some(1), "{arguments:?}");
-        let said = text(&output);
+        let said = text(&output).split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(said.contains("SHUT") && said.contains(code), "{said}");
         assert!(!said.contains("TIMES"), "{said}");
         assert!(!said.contains("Warm ") || said.contains("No flame, glowing element"), "{said}");
@@ -183,6 +183,31 @@ fn epoxy_has_stages_and_no_dose() {
     assert!(answer.not_known.iter().any(|one| one.starts_with("epoxy")));
     let dosed = ["--plies", "300", "--temperature", "20", "--resin", "epoxy", "--catalyst", "2"];
     assert_eq!(cure(&dosed).status.code(), Some(2));
+}
+
+#[test]
+fn vinyl_ester_of_your_own_stock_softens_later() {
+    let folder = tempfile::tempdir().unwrap();
+    let own = include_str!("../panels/stock.ron").replacen(
+        "resins: [",
+        "resins: [(name: \"own vinyl ester\", family: vinyl_ester, density_g_cm3: 1.13, \
+         styrene_percent: 40, hardener_percent: 2, gel_time_min: 25, gel_time_at_c: 25, \
+         gel_time_percent: 2, evidence: choice, source: \"for this test\"),",
+        1,
+    );
+    let file = folder.path().join("stock.ron");
+    std::fs::write(&file, own).unwrap();
+    let file = file.to_str().unwrap();
+    let both = ["--plies", "450,450", "--temperature", "20", "--stock", file];
+    let vinyl = record(&[&both[..], &["--resin", "own"]].concat());
+    assert_eq!(vinyl.family, "vinyl ester");
+    // Without a name the polyester is meant, wherever it stands in the stock.
+    assert_eq!(record(&both).family, "polyester");
+    let gel_min = vinyl.gel_min.unwrap().likely.unwrap();
+    assert!((gel_min - 35.2).abs() < 0.3, "{gel_min}");
+    let ends = |answer: &CureAnswer| answer.post_cures[2].last().unwrap().glass_c;
+    let vinyl = record(&[&both[..], &["--resin", "own"]].concat());
+    assert!(ends(&vinyl) > ends(&record(&both)));
 }
 
 #[test]

@@ -758,6 +758,7 @@ struct ShopLines {
     sandable_h: Option<TimeBand>,
     primer_days: Option<TimeBand>,
     gloss_days: Option<TimeBand>,
+    softens_after_a_day_c: Option<f64>,
     sittings: Vec<SittingLine>,
     air: Option<AirLines>,
 }

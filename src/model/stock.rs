@@ -86,6 +86,8 @@ words! {
 ResinFamily {
     /// Polyester.
     Polyester => "polyester",
+    /// Vinyl ester.
+    VinylEster => "vinyl ester",
     /// Epoxy.
     Epoxy => "epoxy",
 }}

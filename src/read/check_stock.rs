@@ -79,7 +79,7 @@ fn resins(stock: &Stock, faults: &mut Faults<'_>) {
         }
         // Epoxy is mixed by parts, from a tenth of the resin's mass to as much as the resin.
         let hardener = match resin.family {
-            ResinFamily::Polyester => 0.0..=10.0,
+            ResinFamily::Polyester | ResinFamily::VinylEster => 0.0..=10.0,
             ResinFamily::Epoxy => 5.0..=120.0,
         };
         let share = resin.hardener_percent.value();

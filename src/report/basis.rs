@@ -43,6 +43,7 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("shop.sandable_h", &[id::CURE_MODEL, id::AFTER_GEL_BAND, id::CLOCK_STANDS]);
     add("shop.primer_days", &[id::PAINT_FLOOR_PRIMER]);
     add("shop.gloss_days", &[id::PAINT_FLOOR_GLOSS]);
+    add("shop.softens_after_a_day_c", &[id::CURE_MODEL, id::POST_CURE_ABOVE]);
     add("shop.sittings", SITTINGS);
     add("shop.air", AIR);
     add("put_right", &[id::CAUSE_FIRST]);

@@ -12,7 +12,7 @@ use crate::shop::what_if::{Asked, Told};
 /// The record.
 #[must_use]
 pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Book) -> CureAnswer {
-    let polyester = resin.family == ResinFamily::Polyester;
+    let catalysed = resin.family != ResinFamily::Epoxy;
     let times = told.forecast.as_ref();
     let gel_alone = || {
         told.gel_min.map(|[low, likely, high]| TimeBand {
@@ -36,7 +36,7 @@ pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Boo
             "humidity: not given, so neither damp air nor a wet surface was judged".to_owned(),
         );
     }
-    if !polyester {
+    if !catalysed {
         not_known.push(
             "epoxy: sanding, paint and post-cure go by the data sheet; no milestone is worked out"
                 .to_owned(),
@@ -56,7 +56,7 @@ pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Boo
         stock: stock.to_owned(),
         resin: resin.name.clone(),
         family: resin.family.words(),
-        catalyst_percent: polyester.then(|| round6(asked.percent)),
+        catalyst_percent: catalysed.then(|| round6(asked.percent)),
         pour_c: round6(asked.day_c),
         night_c: round6(asked.night_c),
         humidity_percent: asked.humidity_percent.map(round6),

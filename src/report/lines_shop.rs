@@ -71,6 +71,7 @@ pub(super) fn shop(
         sandable_h: times.map(|times| band(&times.sandable, 60.0)),
         primer_days: paint_times.map(|times| band(&times.paintable, 1440.0)),
         gloss_days: paint_times.map(|times| band(&times.gloss_or_dark, 1440.0)),
+        softens_after_a_day_c: shop.softens_after_a_day_c.filter(|_| !no_lay_up).map(round6),
         sittings: shop
             .sittings
             .iter()

@@ -35,6 +35,8 @@ pub struct ShopLines {
     pub primer_days: Option<TimeBand>,
     /// When gloss or a dark colour may go on.
     pub gloss_days: Option<TimeBand>,
+    /// Glass transition of the polyester a day after the pour: hotter, it is soft again.
+    pub softens_after_a_day_c: Option<f64>,
     /// Sittings of the high case.
     pub sittings: Vec<SittingLine>,
     /// The air.

@@ -83,6 +83,18 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
         band(page, "primer not before", shop.primer_days.as_ref(), 1440.0, &primer);
         let gloss = [id::PAINT_FLOOR_GLOSS];
         band(page, "gloss or dark colour not before", shop.gloss_days.as_ref(), 1440.0, &gloss);
+        if let Some(softens_c) = shop.softens_after_a_day_c {
+            let rules = page.rules(&[id::CURE_MODEL, id::POST_CURE_ABOVE]);
+            page.line(
+                2,
+                &format!(
+                    "a day after the pour it softens again at about {:.0} °C: no sun on it, \
+                     nothing leant on it, and no oven hotter than its softening point of the day \
+                     allows {rules}",
+                    softens_c.floor()
+                ),
+            );
+        }
         if let Some(times) = &shop.sandable_h {
             page.line(5, &format!("how far to trust these times: {}", times.rests_on));
         }

@@ -6,6 +6,7 @@
 //! data sheet.
 
 use super::cure::{GlassTransition, Kinetics, Resin};
+use super::forecast::CureTargets;
 use super::gel_time::arrhenius_factor;
 use super::slab::reaction::{Reaction, State};
 use crate::wording::{Fault, above_zero, within};
@@ -23,6 +24,21 @@ pub const VINYL_ESTER: Kinetics = Kinetics {
     glass: GlassTransition { cured_c: 120.0, ..Kinetics::GENERAL_PURPOSE.glass },
     ..Kinetics::GENERAL_PURPOSE
 };
+
+/// Targets of a resin whose brake bites earlier than general-purpose polyester's: every
+/// conversion is lower by as much as the brake's own at 20 °C (choice: hardness goes with the glass
+/// transition, not with the conversion).
+#[must_use]
+pub fn milestones_of(kinetics: &Kinetics, targets: CureTargets) -> CureTargets {
+    let bites = |of: &Kinetics| of.glass.conversion_at(20.0);
+    let earlier = (bites(&Kinetics::GENERAL_PURPOSE) - bites(kinetics)).max(0.0);
+    CureTargets {
+        sandable: targets.sandable - earlier,
+        fairing: targets.fairing - earlier,
+        paint: targets.paint - earlier,
+        ..targets
+    }
+}
 
 /// An epoxy, mixed as its maker says.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -96,7 +112,8 @@ impl Reaction for Epoxy {
 
     fn growth_per_min(&self, conversion: f64, t_c: f64) -> f64 {
         // A missing temperature does not count either.
-        if !(t_c >= self.stand_still_below_c) {
+        let counts = t_c >= self.stand_still_below_c;
+        if !counts {
             return 0.0;
         }
         let a = conversion.clamp(0.0, 1.0);

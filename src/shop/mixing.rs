@@ -1,11 +1,8 @@
-//! In how many pots, how much in each, and how soon must each be used? And which plies go in one
-//! stage?
+//! In how many pots, how much in each, and how soon must each be used?
 //!
 //! Takes masses (g), the dose (%), the temperature of the pot (°C) and people; gives mixes with
 //! catalyst (g, ml) and use-by (min after stirring in). A pot warms itself and gels before a film
 //! does: see [`pot_share`].
-
-use std::ops::Range;
 
 use super::catalyst::{MEKP_DENSITY_G_ML, catalyst_g, catalyst_ml};
 use super::gate::Gate;
@@ -192,32 +189,6 @@ pub fn split(job: &MixJob, clock: &GelClock, limits: &MixLimits) -> Result<MixPl
         mixes.push(mix);
     }
     Ok(MixPlan { mixes, gate, basis })
-}
-
-/// Splits plies, floor first, into stages whose glass does not exceed the cap: index ranges.
-///
-/// # Errors
-/// A ply that alone exceeds the cap, or weights that are not above zero.
-pub fn stages(plies_kg_m2: &[f64], cap_kg_m2: f64) -> Result<Vec<Range<usize>>, Fault> {
-    let cap = above_zero("glass per stage", cap_kg_m2, "kg/m²")?;
-    let (mut found, mut start, mut sum) = (Vec::new(), 0, 0.0);
-    for (index, &weight) in plies_kg_m2.iter().enumerate() {
-        let weight = above_zero("weight of a ply", weight, "kg/m²")?;
-        // Sums of mat weights must not miss the cap by a rounding error.
-        if weight > cap + 1.0e-9 {
-            let accepted = format!("at most {} kg/m² in one stage", plain(cap, 2));
-            return Err(Fault::new("weight of a ply", weight, "kg/m²", accepted));
-        }
-        if sum + weight > cap + 1.0e-9 {
-            found.push(start..index);
-            (start, sum) = (index, 0.0);
-        }
-        sum += weight;
-    }
-    if start < plies_kg_m2.len() {
-        found.push(start..plies_kg_m2.len());
-    }
-    Ok(found)
 }
 
 #[cfg(test)]

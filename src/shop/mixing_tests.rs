@@ -88,15 +88,3 @@ fn nobody_and_nothing_are_told_apart() {
     let no_dose = MixJob { percent: 0.0, people: 1, ..nobody };
     assert!(split(&no_dose, &CLOCK, &TRADE).is_err());
 }
-
-#[test]
-fn stages_fill_up_from_the_floor() {
-    assert_eq!(stages(&[0.45; 7], 1.35).unwrap(), vec![0..3, 3..6, 6..7]);
-    assert_eq!(stages(&[0.45; 4], 1.8).unwrap(), vec![0..4]);
-    assert_eq!(stages(&[0.45, 0.45, 0.45, 0.01], 1.35).unwrap(), vec![0..3, 3..4]);
-    assert_eq!(stages(&[], 1.35).unwrap(), Vec::new());
-    // 0.1 + 0.2 is a hair above 0.3 in binary and still one stage.
-    assert_eq!(stages(&[0.1, 0.2], 0.3).unwrap(), vec![0..2]);
-    assert!(stages(&[1.36], 1.35).is_err());
-    assert!(stages(&[0.45, f64::NAN], 1.35).is_err());
-}

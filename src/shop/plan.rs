@@ -3,7 +3,7 @@
 
 use super::air::{self, BlockLimits, Room, STYRENE_FLAMMABLE_PERCENT, STYRENE_G_MOL};
 use super::climate::{Gate, PourTemperatures};
-use super::cure::{Kinetics, Resin as CureResin};
+use super::cure::{Kinetics, Resin as CureResin, conversion_after};
 use super::forecast::{CureTargets, Forecast, day_then_night, forecast};
 use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
 use super::laid_on::LaidOn;
@@ -123,6 +123,8 @@ pub struct ShopPlan {
     pub gates: Vec<StepGate>,
     /// When resin gels, may be sanded and painted; nothing without temperatures.
     pub forecast: Option<Forecast>,
+    /// Glass transition of the polyester a day after the pour, °C; nothing without temperatures.
+    pub softens_after_a_day_c: Option<f64>,
     /// Sittings of the high case.
     pub sittings: Vec<Sitting>,
     /// The air; nothing when nothing with styrene is poured.
@@ -214,6 +216,7 @@ pub fn plan(
 ) -> Result<ShopPlan, String> {
     let words = |fault: crate::wording::Fault| fault.to_string();
     let clock = clock(stock);
+    let mut softens_after_a_day_c = None;
     let forecast = match (&place.pour, place.night_c) {
         (Some(pour), Some(night_c)) if clock.is_some() => {
             let resin = CureResin {
@@ -224,10 +227,10 @@ pub fn plan(
             };
             let day_c = pour.coldest().1;
             let gel_min = resin.clock.gel_min(day_c, doses.laminating_percent);
-            Some(
-                forecast(&resin, &day_then_night(day_c, night_c, gel_min), &targets(book))
-                    .map_err(words)?,
-            )
+            let hours = day_then_night(day_c, night_c, gel_min);
+            let after_a_day = conversion_after(&resin, &hours, 1440.0).map_err(words)?;
+            softens_after_a_day_c = Some(resin.kinetics.glass.at_conversion_c(after_a_day));
+            Some(forecast(&resin, &hours, &targets(book)).map_err(words)?)
         }
         _ => None,
     };
@@ -245,7 +248,17 @@ pub fn plan(
     let air = air_answer(book, &place, &sittings).map_err(words)?;
     let most = if place.worker == ShopWorker::Owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
     let pot_most_g = book.figure(most);
-    Ok(ShopPlan { place, gates, forecast, sittings, air, doses, hold_min, pot_most_g })
+    Ok(ShopPlan {
+        place,
+        gates,
+        forecast,
+        softens_after_a_day_c,
+        sittings,
+        air,
+        doses,
+        hold_min,
+        pot_most_g,
+    })
 }
 
 /// The gel clock of the polyester in the stock.

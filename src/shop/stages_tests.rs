@@ -42,6 +42,18 @@ fn without_a_temperature_the_lower_cap_holds_alone() {
 }
 
 #[test]
+fn sums_of_mat_weights_do_not_miss_the_cap_by_a_rounding_error() {
+    let rules = StageRules { cap_kg_m2: 0.3, ..RULES };
+    // 0.1 + 0.2 is a hair above 0.3 in binary and still one stage.
+    let plies = [0.1, 0.2].map(|glass_kg_m2| Ply { glass_kg_m2, ..MAT });
+    let none = None::<&Conditions<Resin>>;
+    assert_eq!(counts(&choose(&plies, None, Behind::Air, none, &rules).unwrap()), [2]);
+    assert!(chosen(&[], None, Behind::Air).is_empty());
+    let nothing = [MAT, Ply { glass_kg_m2: f64::NAN, ..MAT }];
+    assert!(choose(&nothing, None, Behind::Air, none, &rules).is_err());
+}
+
+#[test]
 fn the_cap_holds_however_cool_it_stays() {
     let stages = chosen(&[MAT; 6], Some(&at(15.0, 1.0)), Behind::Air);
     assert_eq!(counts(&stages), [4, 2]);

@@ -6,7 +6,10 @@
 
 use super::climate::PourTemperatures;
 use super::cure::{Kinetics, Resin as CureResin, conversion_after};
-use super::families::{EPOXY_HEAT_J_KG, Epoxy, POLYESTER_HEAT_J_KG, Rates, film_gel_min};
+use super::families::{
+    EPOXY_HEAT_J_KG, Epoxy, POLYESTER_HEAT_J_KG, Rates, VINYL_ESTER, VINYL_ESTER_HEAT_J_KG,
+    film_gel_min, milestones_of,
+};
 use super::forecast::{Forecast, day_then_night, forecast};
 use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
 use super::plan::{Place, StepGate, targets};
@@ -71,7 +74,7 @@ pub struct Told {
 pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> {
     let pour = PourTemperatures { air_c: asked.day_c, panel_c: asked.day_c, resin_c: asked.day_c };
     let stand_still_below_c = book.figure(id::CLOCK_STANDS);
-    let staged = CureResin {
+    let mut staged = CureResin {
         clock: GelClock {
             reference_min: resin.gel_time_min,
             reference_c: resin.gel_time_at_c,
@@ -87,6 +90,11 @@ pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> 
         ResinFamily::Polyester => {
             staged.check()?;
             (Rates::Staged(staged), POLYESTER_HEAT_J_KG)
+        }
+        ResinFamily::VinylEster => {
+            staged.kinetics = VINYL_ESTER;
+            staged.check()?;
+            (Rates::Staged(staged), VINYL_ESTER_HEAT_J_KG)
         }
         ResinFamily::Epoxy => {
             let epoxy =
@@ -136,7 +144,8 @@ pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> 
     if let Rates::Staged(staged) = rates {
         let gel_min = staged.clock.gel_min(asked.day_c, asked.percent);
         let hours = day_then_night(asked.day_c, asked.night_c, gel_min);
-        told.forecast = Some(forecast(&staged, &hours, &targets(book))?);
+        told.forecast =
+            Some(forecast(&staged, &hours, &milestones_of(&staged.kinetics, targets(book)))?);
         let after_a_day = conversion_after(&staged, &hours, 1440.0)?;
         told.softens_after_a_day_c = Some(staged.kinetics.glass.at_conversion_c(after_a_day));
         let above_k = book.figure(id::POST_CURE_ABOVE);
@@ -178,7 +187,7 @@ fn gates(
         let unread = gate.rules.contains(&id::CLIMATE_UNKNOWN);
         gate.step != "paint"
             && !unread
-            && (!of_dose || (gate.step.contains("lay-up") && family == ResinFamily::Polyester))
+            && (!of_dose || (gate.step.contains("lay-up") && family != ResinFamily::Epoxy))
     });
     gates
 }

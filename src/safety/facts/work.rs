@@ -134,7 +134,7 @@ fn poured(scene: &Scene<'_>, facts: &mut Facts) {
         .resins
         .iter()
         .filter(|resin| {
-            resin.family == ResinFamily::Polyester
+            resin.family != ResinFamily::Epoxy
                 && matches!(resin.accelerator, Accelerator::Apart | Accelerator::Unknown)
         })
         .map(|resin| format!("{}: {}", resin.name, resin.accelerator.words()))

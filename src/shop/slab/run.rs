@@ -53,7 +53,8 @@ pub struct Moment {
     pub hottest_c: f64,
     /// Upper face, °C.
     pub surface_c: f64,
-    /// Least conversion of the plies.
+    /// Least conversion of the plies, in the middle of a cell: half a cell inside the face, which
+    /// is later by a few per cent with 15 cells.
     pub least_conversion: f64,
     /// The plies are gelled everywhere.
     pub gelled: bool,
