@@ -44,6 +44,11 @@ pub fn full(answer: &CureAnswer, book: &Book) -> String {
     for one in &answer.not_known {
         page.line(2, one);
     }
+    page.line(
+        0,
+        "plymend explain RULE tells what a rule rests on. Local law, data sheets and licensed \
+         practice come first.",
+    );
     page.finish()
 }
 

@@ -30,6 +30,9 @@ const PAST_FASTEST: f64 = 0.4;
 const CELLS: usize = 15;
 /// Glass content of an old panel of mat, as of a new one (choice).
 const PANEL_GLASS: f64 = 0.30;
+/// Share of the old panel that the upper bound counts on: its thickness is often assumed, and it
+/// is ground unevenly (choice).
+const PANEL_SHARE: f64 = 0.5;
 /// How long a stage is followed, min.
 const FOLLOWED_MIN: f64 = 1440.0;
 
@@ -204,19 +207,20 @@ struct Followed {
 impl<R: Reaction + Clone> Pair<R> {
     fn begin(on: &Conditions<R>, behind: Behind, rules: &StageRules) -> Result<Self, Fault> {
         let [former_least, former_most] = FORMER_W_M2_K;
-        let bound = |share: f64, air_w: f64, former_w: f64, air_c: f64| {
+        let bound = |share: f64, air_w: f64, former_w: f64, panel: f64, air_c: f64| {
             let below_w_m2_k = if behind == Behind::Former { former_w } else { air_w };
             let faces = Faces { below_w_m2_k, above_w_m2_k: air_w };
             let mut slab = Slab::new(on.reaction.clone(), on.heat_j_kg * share, faces)?;
             if let Behind::Panel { thickness_mm } = behind {
                 let mixture = Mixture::polyester(PANEL_GLASS)?;
+                let thickness_mm = thickness_mm * panel;
                 slab.lay_inert(&Layer { thickness_mm, mixture, start_c: air_c, cells: 5 })?;
             }
             Ok::<_, Fault>(Bound { slab, air_c })
         };
         Ok(Self {
-            low: bound(1.0 - HEAT_SPREAD, DRAUGHT_W_M2_K, former_most, on.coldest_c)?,
-            high: bound(1.0 + HEAT_SPREAD, STILL_W_M2_K, former_least, on.hottest_c)?,
+            low: bound(1.0 - HEAT_SPREAD, DRAUGHT_W_M2_K, former_most, 1.0, on.coldest_c)?,
+            high: bound(1.0 + HEAT_SPREAD, STILL_W_M2_K, former_least, PANEL_SHARE, on.hottest_c)?,
             resin: Constituent { density_kg_m3: on.resin_kg_m3, ..RESIN },
             peak_most_c: rules.peak_most_c,
             gel_band: rules.gel_band,
