@@ -12,16 +12,15 @@ use plymend::read::job::{Named, TextFolder, job};
 use plymend::report::Report;
 use plymend::report::model::SittingLine;
 
-/// A thick lid with a hole, worked from the outer side, and one with an old repair worked from
-/// behind.
+/// A thick sheet with a hole, worked from the outer side, and a delamination worked from behind.
 fn estimate(readings: &str, material: &str, rules: Option<&str>) -> Report {
     let survey = format!(
         "(format: 1, {readings} {}
-  panels: [(name: \"lid\", generic: \"lid\", {material} back: reached,
-            laminate: (thickness_mm: 6, includes: []), size: (length_mm: 1200, width_mm: 1000))],
+  panels: [(name: \"sheet\", generic: \"flat-sheet\", size: (length_mm: 1200, width_mm: 1000),
+            thickness_mm: 6, {material} roles: [skin], fixings: none_seen, back: reached)],
   marks: [
-    (id: 1, panel: \"lid\", kind: hole, place: On(600, 520), shape: Spot(diameter_mm: 40)),
-    (id: 2, panel: \"lid\", side: back, kind: delamination, place: On(850, 520),
+    (id: 1, panel: \"sheet\", kind: hole, place: On(350, 500), shape: Spot(diameter_mm: 40)),
+    (id: 2, panel: \"sheet\", side: back, kind: delamination, place: On(850, 520),
      shape: Spot(diameter_mm: 30)),
   ],
 )",
