@@ -4,6 +4,7 @@
 
 #![allow(
     clippy::expect_used,
+    clippy::panic,
     clippy::indexing_slicing,
     clippy::print_stdout,
     reason = "a test may stop at what it did not expect, and prints its table"

@@ -42,7 +42,7 @@ pub(crate) fn timetable(page: &mut Page, report: &Report) {
                 "with air, panels and resin at {:.0} °C day and night it would take {} days{}. {}",
                 one.air_c,
                 one.days,
-                if one.with_paint { "" } else { ", without paint" },
+                if one.with_paint { ", paint included" } else { ", without paint" },
                 one.caution
             ),
         );
@@ -70,7 +70,10 @@ fn course(page: &mut Page, of: Option<&CourseLines>, day: &str) {
                 "{day}{}{weekday} {} to {end}: {} ({}){decides}{then}",
                 task.start_day,
                 task.start_time,
-                task.what,
+                task.session.map_or_else(
+                    || task.what.clone(),
+                    |session| format!("session {session}, {}", task.what)
+                ),
                 task.repairs.join(", ")
             ),
         );

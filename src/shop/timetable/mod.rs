@@ -208,8 +208,12 @@ fn course(
     let place_of = |number: &usize| order.iter().position(|one| one == number);
     let chain = chain.iter().filter_map(place_of).collect();
     let both = |number: &usize| Some((tasks.get(*number)?.clone(), *placed.get(*number)?));
+    let mut in_order: Vec<(Named, Placed)> = order.iter().filter_map(both).collect();
+    // Sessions are numbered as they come.
+    let poured = in_order.iter_mut().filter_map(|(task, _)| task.session.as_mut());
+    (1..).zip(poured).for_each(|(number, session)| *session = number);
     Ok(Some(Course {
-        tasks: order.iter().filter_map(both).collect(),
+        tasks: in_order,
         chain,
         hands_on_h,
         days: (last - 1).div_euclid(calendar::DAY_MIN) + 1,
@@ -238,6 +242,6 @@ fn paint_m2(scene: &Scene<'_, '_>, repairs: &[usize]) -> f64 {
     own.map(|key| paint::region_mm2(scene.panels, key)).sum::<f64>() * 1e-6
 }
 
-/// Why no rule of the timetable is a wait that people can shorten.
+/// Rules that times rest on.
 pub const RULES: [&str; 5] =
     [id::TIME_BEFORE, id::SESSION_LONGEST, id::PRIMER_DRY, id::LABOUR_SETUP, id::LABOUR_OWNER];

@@ -173,7 +173,7 @@ impl Board<'_> {
         let mut start = ready;
         let mut waited = None;
         let horizon = HORIZON_DAYS * self.calendar.day_min();
-        'next: while start < horizon {
+        while start < horizon {
             if let Some(rest) = task.in_one_go {
                 let wanted = length + rest.ceil() as i64;
                 if wanted > self.calendar.day_min() {
@@ -184,19 +184,17 @@ impl Board<'_> {
                     continue;
                 }
             }
-            for work in start..start + length {
-                if self.free(work) < people {
-                    waited = self.holder(work).or(waited);
-                    start = work + 1;
-                    continue 'next;
-                }
+            let taken = (start..start + length).find(|work| self.free(*work) < people);
+            if let Some(taken) = taken {
+                waited = self.holder(taken).or(waited);
+                start = taken + 1;
+                continue;
             }
-            for work in start + length..self.cleared(task, start + length) {
-                if self.free(work) < self.people {
-                    waited = self.holder(work).or(waited);
-                    start += 1;
-                    continue 'next;
-                }
+            let mut clearing = start + length..self.cleared(task, start + length);
+            if let Some(taken) = clearing.find(|work| self.free(*work) < self.people) {
+                waited = self.holder(taken).or(waited);
+                start += 1;
+                continue;
             }
             return Some((start, waited));
         }

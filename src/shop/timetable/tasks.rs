@@ -119,7 +119,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             let laying_min: f64 = group.iter().map(|pour| pour.laying_min).sum();
             let (clears_min, said) = clears(of, &group)?;
             tasks.push(Named {
-                what: format!("session {session}: {}", poured(&group)),
+                what: poured(&group),
                 repairs: group.iter().map(|pour| pour.repair).collect(),
                 session: Some(session),
                 then: said,
