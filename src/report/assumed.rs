@@ -220,7 +220,7 @@ pub(super) fn not_included(job: &Job) -> Vec<String> {
     let mut found: Vec<String> = [
         "shopping list with packs and waste",
         "cut plan and patterns",
-        "timetable and price",
+        "price",
         "filler, primer stages, abrasives, solvent and masks as quantities",
     ]
     .map(str::to_owned)
