@@ -94,6 +94,9 @@ pub(crate) fn conflicts(page: &mut Page, report: &Report) {
     for one in &report.conflicts {
         page.line(2, &format!("{} [{}; {}]", one.question, one.id, one.evidence));
         page.line(4, &one.why);
+        if one.answers.iter().all(|answer| !answer.used) {
+            page.line(4, "used here: your own setting, which is none of these");
+        }
         for answer in &one.answers {
             page.line(4, &said(answer));
         }

@@ -86,7 +86,7 @@ fn course(page: &mut Page, of: Option<&CourseLines>, day: &str) {
         page.line(
             4,
             &format!(
-                "start with: {} ({}), all else has time",
+                "start with: {} ({}), what decides the end puts it off when it is late, all else has some time",
                 first.what,
                 first.repairs.join(", ")
             ),
