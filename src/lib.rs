@@ -281,7 +281,7 @@ fn reported(
             .map_err(|why| vec![stock_lacks(job, why)])?;
     let report =
         report::lines_hours::with_hours(report, job, &answer.plan, &answer.hours, &conflicts);
-    let timing = report::lines_timetable::timing(&report);
+    let timing = report::lines_timetable::timing(&report, &answer.plan, &answer.findings);
     let times =
         timetable(job, panels, answer, &timing).map_err(|why| vec![stock_lacks(job, why)])?;
     Ok(report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times))

@@ -88,7 +88,9 @@ fn a_dry_log_lifts_no_referral() {
     assert_eq!(mark.action, "refer", "wet beside a body mount when it was surveyed");
     let of = dry.drying.as_ref().unwrap();
     let of = of.marks.iter().find(|one| one.mark == 2).unwrap();
-    assert!(of.go_ahead && of.expected.is_none(), "and it gets no times");
+    assert!(!of.go_ahead && of.wanting.contains("specialist all the same"), "{}", of.wanting);
+    assert!(of.expected.is_none(), "and it gets no times");
+    assert!(!text::full(&dry, Wide::Usual).contains("may be closed, by the readings"));
 }
 
 #[test]

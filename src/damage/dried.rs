@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::model::drying::DryingReading;
 use crate::model::moment::Moment;
+use crate::model::survey::Meter;
 use crate::read::job::Job;
 use crate::rules::{Book, id};
 
@@ -87,12 +88,13 @@ impl Dried {
 #[must_use]
 pub fn of_mark(job: &Job, mark: u32) -> Option<Dried> {
     let (_, log) = job.drying.as_ref()?;
-    let step = job.survey.meter.as_ref()?.step;
+    let meter = job.survey.meter.as_ref()?;
+    let step = meter.step;
     let mut readings: Vec<Judged> = log
         .readings
         .iter()
         .filter(|one| one.mark == mark)
-        .filter_map(|one| judged(&job.book, one))
+        .filter_map(|one| judged(&job.book, meter, one))
         .collect();
     if readings.is_empty() {
         return None;
@@ -128,20 +130,27 @@ pub fn of_mark(job: &Job, mark: u32) -> Option<Dried> {
     Some(Dried { trend, slope_per_week: slope, go_ahead, wanting, readings })
 }
 
-fn judged(book: &Book, one: &DryingReading) -> Option<Judged> {
+fn judged(book: &Book, meter: &Meter, one: &DryingReading) -> Option<Judged> {
     Some(Judged {
         at: Moment::parse(&one.at)?,
         place: one.place.clone(),
         above: one.reading - one.reference,
         reading: one.reading,
         reference: one.reference,
-        not_used: not_used(book, one),
+        not_used: not_used(book, meter, one),
         note: one.note.clone(),
     })
 }
 
 /// As for the readings of a survey: what nobody recorded does not count as dry.
-fn not_used(book: &Book, one: &DryingReading) -> Option<String> {
+fn not_used(book: &Book, meter: &Meter, one: &DryingReading) -> Option<String> {
+    // A reference that has become wet makes a wet mark look dry.
+    if one.reference > meter.reference + meter.step + 1e-9 {
+        return Some(format!(
+            "its dry reference, {}, stands above the {} of the survey by more than the meter's step",
+            one.reference, meter.reference
+        ));
+    }
     let dry_h = book.figure(id::METER_DRY);
     let Some(hours) = one.hours_dry else {
         return Some("nobody recorded how long it had been dry".to_owned());

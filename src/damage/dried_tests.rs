@@ -101,6 +101,13 @@ fn what_was_not_recorded_does_not_count_as_dry() {
 }
 
 #[test]
+fn a_reference_that_has_become_wet_makes_nothing_dry() {
+    let wet = [(4, 15.0, 15.0, 72.0), (6, 15.0, 15.0, 120.0), (8, 15.0, 15.0, 168.0)];
+    let dried = log(&wet);
+    assert!(!dried.is_dry() && dried.wanting.contains("stands above the 9 of the survey"));
+}
+
+#[test]
 fn the_slope_is_that_of_a_straight_line_through_them() {
     // Two units a week down.
     let dried = log(&[(1, 15.0, 9.0, 60.0), (8, 13.0, 9.0, 200.0), (15, 11.0, 9.0, 400.0)]);

@@ -107,6 +107,23 @@ pub(super) fn assumptions(
         }
     }
     behind_the_cautions(job, plan, shop, &mut add);
+    if !plan.repairs.is_empty() {
+        let own = job.shop.as_ref().map(|(_, shop)| shop);
+        if own.is_none_or(|shop| shop.labour.is_none()) {
+            add(
+                id::LABOUR_HOURS,
+                "hours of work: from the default table, recalled and unconfirmed".to_owned(),
+            );
+        }
+        let (calendar, assumed) = crate::shop::timetable::calendar(own);
+        if assumed {
+            add(id::OPENING, format!("shop open {}", super::lines_timetable::open(&calendar)));
+        }
+        if job.stock.mats.iter().any(|mat| mat.roll_width_mm.is_none()) {
+            let width_mm = job.book.figure(id::ROLL_WIDTH);
+            add(id::ROLL_WIDTH, format!("rolls whose width the stock does not say: {width_mm} mm"));
+        }
+    }
     if job.shop.is_none() {
         add(id::SURVEY_CLIMATE, format!("climate taken from {}", shop.place.from));
     }

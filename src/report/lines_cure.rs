@@ -43,7 +43,7 @@ pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Boo
         );
     }
     not_known.push(
-        "styrene in the air, mixes and the rest of the job: only an estimate from a survey has them"
+        "styrene in the air, mixes, and the cautions for peroxide, fire, dust and masks: only an estimate from a survey has them, and they hold here all the same"
             .to_owned(),
     );
     let shut = told.gates.iter().filter_map(|gate| match &gate.gate {

@@ -27,15 +27,27 @@ pub(super) fn drying(
 
 fn mark(job: &Job, finding: &Finding<'_>, decision: &Decision, shop: &ShopPlan) -> DryingMark {
     let dried = finding.dried.as_ref();
+    let is_dry = dried.is_some_and(crate::damage::dried::Dried::is_dry);
+    // Dry or not, what is referred or held is nobody's to close here.
+    let doubtful = match decision.action {
+        Action::Refer => Some("it reads dry, and goes to a specialist all the same"),
+        Action::Held => Some("it reads dry, and is held by a referred mark all the same"),
+        Action::Repair | Action::Watch => None,
+    };
     let readings = dried.into_iter().flat_map(|dried| &dried.readings);
     DryingMark {
         mark: finding.mark().id,
-        go_ahead: dried.is_some_and(crate::damage::dried::Dried::is_dry),
+        go_ahead: is_dry && doubtful.is_none(),
         by: dried
             .map(|dried| dried.go_ahead.iter().map(ToString::to_string).collect())
             .unwrap_or_default(),
-        wanting: dried
-            .map_or_else(|| "no reading in a drying log".to_owned(), |dried| dried.wanting.clone()),
+        wanting: match doubtful.filter(|_| is_dry) {
+            Some(why) => why.to_owned(),
+            None => dried.map_or_else(
+                || "no reading in a drying log".to_owned(),
+                |dried| dried.wanting.clone(),
+            ),
+        },
         trend: dried.map_or("not read", |dried| dried.trend.words()).to_owned(),
         slope_per_week: dried.and_then(|dried| dried.slope_per_week).map(round6),
         readings: readings

@@ -2,7 +2,8 @@
 
 use super::basis;
 use super::model::*;
-use crate::repair::Plan;
+use crate::damage::Finding;
+use crate::repair::{Plan, Repair};
 use crate::rules::Book;
 use crate::shop::timetable::calendar::{Calendar, DAY_MIN};
 use crate::shop::timetable::{self, Course, Timetable, Timing};
@@ -10,19 +11,24 @@ use crate::wording::HEATER_CAUTION;
 
 /// What keeps each repair of a report from a time.
 #[must_use]
-pub fn timing(report: &Report) -> Vec<Timing> {
-    let of = |repair: &RepairLine| {
-        if !repair.blocked_by.is_empty() {
-            return Timing::None(format!("blocked: {}", repair.blocked_by.join(", ")));
+pub fn timing(report: &Report, plan: &Plan<'_>, findings: &[Finding<'_>]) -> Vec<Timing> {
+    let of = |(line, repair): (&RepairLine, &Repair<'_>)| {
+        let members = || repair.findings.iter().filter_map(|number| findings.get(*number));
+        if !line.blocked_by.is_empty() {
+            return Timing::None(format!("blocked: {}", line.blocked_by.join(", ")));
         }
         // Wet beats an open cause: no day is counted from anything until the readings say so.
-        match repair.waits_for.iter().find(|wait| wait.contains("is wet")) {
-            Some(wet) => Timing::None(wet.clone()),
-            None if repair.waits_for.is_empty() => Timing::Free,
-            None => Timing::AfterCause,
+        if let Some(wet) = members().find(|finding| finding.waits_to_dry()) {
+            let mark = wet.mark().id;
+            return Timing::None(format!("mark {mark} is wet: no date until the readings say so"));
+        }
+        if members().any(|finding| finding.open_cause.is_some()) {
+            Timing::AfterCause
+        } else {
+            Timing::Free
         }
     };
-    report.repairs.iter().map(of).collect()
+    report.repairs.iter().zip(&plan.repairs).map(of).collect()
 }
 
 /// The report with the timetable in it.
@@ -62,7 +68,7 @@ pub fn with_timetable(mut report: Report, book: &Book, plan: &Plan<'_>, of: &Tim
     report
 }
 
-fn open(calendar: &Calendar) -> String {
+pub(super) fn open(calendar: &Calendar) -> String {
     let days: Vec<&str> = calendar.days.iter().map(|day| day.words()).collect();
     format!("{} to {}, {}", clock(calendar.from_min), clock(calendar.to_min), days.join(", "))
 }

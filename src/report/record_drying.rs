@@ -16,7 +16,7 @@ pub struct DryingLines {
 pub struct DryingMark {
     /// The mark.
     pub mark: u32,
-    /// It may be closed: nothing else lifts the wait.
+    /// It may be closed: nothing else lifts the wait; never for a referred or held mark.
     pub go_ahead: bool,
     /// The moments of the readings that give the go-ahead.
     pub by: Vec<String>,

@@ -1,5 +1,6 @@
 //! Shop and air as text.
 
+use super::basis;
 use super::model::*;
 use super::text::Page;
 use crate::quantity::Minutes;
@@ -107,16 +108,7 @@ fn sittings(page: &mut Page, shop: &ShopLines) {
     if shop.sittings.is_empty() {
         return;
     }
-    let rules = page.rules(&[
-        id::STAGE_CAP,
-        id::STAGE_CAP_BLIND,
-        id::STAGE_PEAK,
-        id::STAGE_PEAK_FACE,
-        id::MIX_MOST,
-        id::MIX_MOST_OWNER,
-        id::MIX_LEAST,
-        id::USE_BY,
-    ]);
+    let rules = page.rules(basis::SITTINGS);
     page.line(2, &format!("sittings of the high case, one stage at a time {rules}:"));
     for one in &shop.sittings {
         let mixes = match (one.mix_g, one.mix_catalyst_g, one.mix_catalyst_ml, one.use_by_min) {

@@ -53,7 +53,7 @@ pub struct Told {
     pub gates: Vec<StepGate>,
     /// Lay-up is refused: no times follow.
     pub refused: bool,
-    /// Gel time of a film at the slow end, likely and fast, min.
+    /// Gel time of a film, min: early, likely, late.
     pub gel_min: Option<[f64; 3]>,
     /// Milestones; nothing when refused, or for epoxy.
     pub forecast: Option<Forecast>,

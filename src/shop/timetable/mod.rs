@@ -96,7 +96,8 @@ pub fn calendar(shop: Option<&Shop>) -> (Calendar, bool) {
     let from_min = minutes(shop.and_then(|shop| shop.open_from.as_ref()), OPENS_MIN);
     let to_min = minutes(shop.and_then(|shop| shop.open_to.as_ref()), CLOSES_MIN);
     let named = shop.map(|shop| shop.open_days.clone()).unwrap_or_default();
-    let given = shop.is_some_and(|shop| shop.open_from.is_some()) || !named.is_empty();
+    let given = shop.is_some_and(|shop| shop.open_from.is_some() && shop.open_to.is_some())
+        && !named.is_empty();
     let days = if named.is_empty() { usual_days(worker) } else { named };
     (Calendar { from_min, to_min, days }, !given)
 }

@@ -8,7 +8,7 @@ use crate::rules::{Book, id};
 use crate::shop::air::STYRENE_G_MOL;
 use crate::shop::labour::{JobHours, hours_each, pace};
 use crate::shop::limits::{EXPOSURE_LIMITS, strictest_for_work};
-use crate::shop::plan::{ShopPlan, Sitting};
+use crate::shop::plan::{AVERAGING_MIN, ShopPlan, Sitting};
 
 /// A task with what a reader has to know of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -17,7 +17,7 @@ pub struct Named {
     pub what: String,
     /// The repairs it is for, by number.
     pub repairs: Vec<usize>,
-    /// It pours resin or coat, in this session, from 1.
+    /// Number of the session in which it pours resin or coat, from 1; none where it pours nothing.
     pub session: Option<usize>,
     /// What comes after it without anybody's hands, in words.
     pub then: String,
@@ -201,26 +201,23 @@ fn strip_min(of: &Makings<'_>, repair: usize, pace: f64) -> f64 {
     of.hours.repairs.get(repair).map_or(0.0, |hours| hours.strip.likely) * 60.0 * pace
 }
 
-/// Pours in sessions: as many together as the room's air stays under its stop with, and half a day
-/// of laying at most.
+/// Pours in sessions: together as long as that makes the air no worse than the worst single sitting,
+/// which masks, fresh air and cautions are worked out for, and half a day of laying at most.
 fn sessions<'s>(of: &Makings<'_>, pours: &[&'s Sitting]) -> Vec<Vec<&'s Sitting>> {
+    let alone: Vec<_> = of.shop.sittings.iter().map(|one| burden(of, &[one])).collect();
+    let worst = |which: fn(&Burden) -> f64| alone.iter().map(which).fold(0.0, f64::max);
+    let (peak, rate) = (worst(|one| one.peak), worst(|one| one.rate_g_min));
+    let held_ppm = of.shop.air.as_ref().map_or(f64::INFINITY, |air| air.held_ppm);
+    let most_peak = if of.shop.place.room.is_some() { peak.min(held_ppm) } else { peak };
     let mut groups: Vec<Vec<&Sitting>> = Vec::new();
-    let held_ppm = of.shop.air.as_ref().map(|air| air.held_ppm);
     for pour in pours {
         let fits = |group: &Vec<&Sitting>| {
-            let laying_min: f64 = group.iter().map(|one| one.laying_min).sum();
-            let grams: f64 = group.iter().map(|one| one.styrene_g[2]).sum();
-            let long_min = laying_min + pour.laying_min;
-            let peak =
-                of.shop.place.room.map(|room| {
-                    room.peak_ppm(grams + pour.styrene_g[2], STYRENE_G_MOL, long_min, 0.0)
-                });
-            let bearable = match (peak, held_ppm) {
-                (Some(Ok(peak)), Some(held)) => peak <= held,
-                (Some(Err(_)), _) => false,
-                _ => true,
-            };
-            bearable && long_min <= of.book.figure(id::SESSION_LONGEST) * 60.0
+            let all: Vec<&Sitting> = group.iter().copied().chain([*pour]).collect();
+            let laying_min: f64 = all.iter().map(|one| one.laying_min).sum();
+            let together = burden(of, &all);
+            together.peak <= most_peak + 1e-9
+                && together.rate_g_min <= rate + 1e-9
+                && laying_min <= of.book.figure(id::SESSION_LONGEST) * 60.0
         };
         match groups.iter_mut().find(|group| fits(group)) {
             Some(group) => group.push(pour),
@@ -228,6 +225,24 @@ fn sessions<'s>(of: &Makings<'_>, pours: &[&'s Sitting]) -> Vec<Vec<&'s Sitting>
         }
     }
     groups
+}
+
+/// What pours laid one after the other do to the air.
+struct Burden {
+    /// Level in the room, ppm; outdoors, where no room holds it, g given off.
+    peak: f64,
+    /// Given off, g/min, over the averaging time of short limits at least.
+    rate_g_min: f64,
+}
+
+fn burden(of: &Makings<'_>, pours: &[&Sitting]) -> Burden {
+    let grams: f64 = pours.iter().map(|one| one.styrene_g[2]).sum();
+    let laying_min: f64 = pours.iter().map(|one| one.laying_min).sum();
+    let peak = match &of.shop.place.room {
+        Some(room) => room.peak_ppm(grams, STYRENE_G_MOL, laying_min, 0.0).unwrap_or(f64::INFINITY),
+        None => grams,
+    };
+    Burden { peak, rate_g_min: grams / laying_min.max(AVERAGING_MIN) }
 }
 
 /// How long nobody works in the room after a session, min, and why.
