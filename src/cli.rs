@@ -46,7 +46,7 @@ pub(crate) enum Color {
 pub(crate) enum Command {
     /// Check files and everything they name.
     ///
-    /// Surveys, bodies, panels, shops, stocks, opened-up sizes, drying logs, hours of work and rule changes are told apart by their fields.
+    /// Surveys, bodies, panels, shops, stocks, opened-up sizes, drying logs, readings of the air, hours of work and rule changes are told apart by their fields.
     /// Every fault of every file is told with its line, column and field, what is accepted and
     /// the way out. Exit code 1 when a readable file has faults, 2 when a file cannot be read.
     Check {

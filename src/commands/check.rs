@@ -5,7 +5,7 @@ use std::path::Path;
 use plymend::diagnostic::Diagnostic;
 use plymend::read::kind::{FileKind, kind};
 use plymend::read::text::Loaded;
-use plymend::read::{Folder, Named, drying, job, opened, ron_file};
+use plymend::read::{climate, Folder, Named, drying, job, opened, ron_file};
 
 use super::hooks;
 use crate::cli::Typed;
@@ -112,6 +112,7 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
             answer.files_read.extend(job.files_read.iter().cloned());
             hooks::places(&job)
         }),
+        FileKind::Climate => climate::file(folder, file).map(|_| Vec::new()),
         FileKind::Rules => job::rules(folder, file).map(|_| Vec::new()),
     };
     result.unwrap_or_else(|faults| faults)

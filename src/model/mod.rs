@@ -4,6 +4,7 @@
 //! checks them; the rooms after it may rely on what it checked.
 
 pub mod body;
+pub mod climate;
 pub mod drying;
 pub mod fixing;
 pub mod form;

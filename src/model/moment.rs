@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::shop::Weekday;
+
 /// Minutes of a day.
 const DAY_MIN: i64 = 24 * 60;
 
@@ -33,6 +35,32 @@ impl Moment {
         };
         let known = (1..=longest).contains(&day) && hour < 24 && minute < 60;
         known.then(|| Self { minutes: days(year, month, day) * DAY_MIN + hour * 60 + minute })
+    }
+
+    /// Minutes from another moment to this one; less than nothing where it comes first.
+    #[must_use]
+    pub const fn minutes_after(self, other: Self) -> i64 {
+        self.minutes - other.minutes
+    }
+
+    /// So many minutes later.
+    #[must_use]
+    pub const fn plus_minutes(self, minutes: i64) -> Self {
+        Self { minutes: self.minutes + minutes }
+    }
+
+    /// The midnight at which its day begins.
+    #[must_use]
+    pub const fn midnight(self) -> Self {
+        Self { minutes: self.minutes.div_euclid(DAY_MIN) * DAY_MIN }
+    }
+
+    /// The day of the week: 1 January 1970 was a Thursday.
+    #[must_use]
+    pub fn weekday(self) -> Weekday {
+        let since_monday = (self.minutes.div_euclid(DAY_MIN) + 3).rem_euclid(7);
+        let number = usize::try_from(since_monday).unwrap_or(0);
+        Weekday::ALL.get(number).copied().unwrap_or(Weekday::Mon)
     }
 
     /// Hours from another moment to this one; less than nothing where it comes first.
@@ -119,6 +147,18 @@ mod tests {
         ] {
             assert_eq!(Moment::parse(text), None, "{text}");
         }
+    }
+
+    /// Weekdays of history: the Moon was reached on a Sunday (20 July 1969), 1 January 2000 was a
+    /// Saturday (ISO 8601:2004, 2.2.8: 2000-01-01 is a Saturday).
+    #[test]
+    fn weekdays_are_those_of_history() {
+        let of = |text| Moment::parse(text).unwrap();
+        assert_eq!(of("1969-07-20 20:17").weekday(), Weekday::Sun);
+        assert_eq!(of("2000-01-01").weekday(), Weekday::Sat);
+        assert_eq!(of("2024-11-04 23:59").weekday(), Weekday::Mon);
+        assert_eq!(of("2024-11-04 23:59").midnight(), of("2024-11-04"));
+        assert_eq!(of("2024-11-04 23:59").plus_minutes(1), of("2024-11-05"));
     }
 
     #[test]

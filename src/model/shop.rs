@@ -14,14 +14,19 @@ pub struct Shop {
     /// What it is called.
     #[serde(default)]
     pub name: String,
-    /// Air temperature by day: from the pour to the gel.
-    pub day_c: Celsius,
-    /// Air temperature by night: after the gel.
-    pub night_c: Celsius,
+    /// Air temperature by day: from the pour to the gel; left out where `climate` tells.
+    #[serde(default, deserialize_with = "given")]
+    pub day_c: Option<Celsius>,
+    /// Air temperature by night: after the gel; left out where `climate` tells.
+    #[serde(default, deserialize_with = "given")]
+    pub night_c: Option<Celsius>,
+    /// A file with readings of the air, hour by hour, instead of the two.
+    #[serde(default, deserialize_with = "given")]
+    pub climate: Option<String>,
     /// Relative humidity.
     #[serde(default, deserialize_with = "given")]
     pub humidity_percent: Option<Percent>,
-    /// Temperature of the panel, where it is not the air's.
+    /// Temperature of the panel, where it is not the air's; with `climate`, at its first reading.
     #[serde(default, deserialize_with = "given")]
     pub panel_c: Option<Celsius>,
     /// Temperature of the resin, where it is not the air's.

@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use super::job::{Folder, JobPanel, Reading};
 use super::text::{Loaded, Texts};
-use super::{check_body, check_labour, check_rules, check_shop, check_stock, panels};
+use super::{check_body, check_labour, check_rules, check_shop, check_stock, climate, panels};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
 use crate::model::labour::LabourTable;
@@ -46,6 +46,7 @@ pub fn shop(folder: &dyn Folder, file: &str) -> Result<(Shop, Texts), Vec<Diagno
     one::<Shop, _>(folder, file, |reading, shop, loaded| {
         reading.faults.extend(check_shop::shop(&shop, loaded));
         reading.faults.extend(check_rules::taper(&shop, &mut Book::built_in(), loaded));
+        climate::of_shop(reading, &shop, loaded);
         Some(shop)
     })
 }

@@ -10,8 +10,9 @@ use crate::model::shop::{CLOSES_MIN, OPENS_MIN, Shop, ShopPlace};
 pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
     let mut faults = Faults::new(loaded);
     let air = -30.0..=60.0;
-    faults.range("day_c", "air by day", shop.day_c.value(), "C", air.clone());
-    faults.range("night_c", "air by night", shop.night_c.value(), "C", air.clone());
+    faults.range_if("day_c", "air by day", shop.day_c.map(|t| t.value()), "C", air.clone());
+    faults.range_if("night_c", "air by night", shop.night_c.map(|t| t.value()), "C", air.clone());
+    air_told_once(shop, &mut faults);
     faults.range_if("panel_c", "panel", shop.panel_c.map(|t| t.value()), "C", -30.0..=90.0);
     faults.range_if("resin_c", "resin", shop.resin_c.map(|t| t.value()), "C", air);
     humidity(&mut faults, shop.humidity_percent.map(|share| share.value()));
@@ -51,6 +52,38 @@ pub(super) fn shop(shop: &Shop, loaded: &Loaded) -> Vec<Diagnostic> {
         );
     }
     faults.into_found()
+}
+
+/// Day and night, or a file of readings: one of the two, and whole.
+fn air_told_once(shop: &Shop, faults: &mut Faults<'_>) {
+    for (field, given) in [("day_c", shop.day_c.is_some()), ("night_c", shop.night_c.is_some())] {
+        match (&shop.climate, given) {
+            (None, false) => faults.add(
+                field,
+                "READ-FIELD-MISSING",
+                format!("`{field}` is missing, and no `climate` file is named"),
+                "day_c and night_c, or climate: \"FILE\"",
+                "read the thermometer where the work is to be done",
+            ),
+            (Some(file), true) => faults.add(
+                field,
+                "READ-CONTRADICTION",
+                format!("the air is told twice, by `{field}` and by {file:?}"),
+                "day_c and night_c, or climate: \"FILE\"",
+                "take one of the two out",
+            ),
+            _ => {}
+        }
+    }
+    if shop.climate.is_some() && shop.humidity_percent.is_some() {
+        faults.add(
+            "humidity_percent",
+            "READ-CONTRADICTION",
+            "the humidity is told twice, here and by every reading of the `climate` file",
+            "one of the two",
+            "take it out here",
+        );
+    }
 }
 
 fn opening(shop: &Shop, faults: &mut Faults<'_>) {

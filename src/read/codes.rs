@@ -102,6 +102,9 @@ pub const CODES: &[Explained] = codes! {
 "READ-OPEN", "the file cannot be read",
 "The file is missing, or this user may not read it.",
 "plymend check surwey.ron";
+"READ-ORDER", "readings that are out of order or too far apart",
+"Hours are judged between one reading and the next. Where a reading goes back in time, or hours pass that nobody read, there is nothing to judge by.",
+"(at: \"2024-11-04 09:00\", ...) followed by (at: \"2024-11-04 13:30\", ...)";
 "READ-OTHER-SURVEY", "sizes that belong to another survey",
 "Opened-up sizes name marks by their numbers, and a number means another mark in another survey. The file says which survey it belongs to, and only that one takes it.",
 "survey: \"survey-a.ron\" read with survey-b.ron";

@@ -9,12 +9,14 @@ pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
 use super::text::{Loaded, Texts};
 use super::{
-    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey, drying,
+    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey, climate,
+    drying,
     opened, panels, ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
 use crate::model::drying::DryingLog;
+use crate::model::climate::ClimateLog;
 use crate::model::labour::LabourTable;
 use crate::model::shop::{Habits, Shop};
 use crate::model::stock::Stock;
@@ -36,6 +38,8 @@ pub struct Job {
     pub panels: Vec<JobPanel>,
     /// The shop and its file; none when nobody names one.
     pub shop: Option<(String, Shop)>,
+    /// Readings of its air and their file; none when it names none.
+    pub climate: Option<(String, ClimateLog)>,
     /// The stock: the user's own, else the generic one.
     pub stock: Stock,
     /// Its file, or the name of the generic one.
@@ -232,6 +236,7 @@ pub fn job(
     if let Some((shop, loaded)) = &shop {
         reading.faults.extend(check_shop::shop(shop, loaded));
     }
+    let climate = shop.as_ref().and_then(|(shop, of)| climate::of_shop(&mut reading, shop, of));
     let labour = labour(&mut reading, shop.as_ref());
     let (mut stock, stock_file) = stock(&mut reading, &survey, &loaded, options);
     if let (Some(name), Some(stock)) = (&survey.resin, &mut stock) {
@@ -259,6 +264,7 @@ pub fn job(
             body: body.map(|(body, _)| body),
             panels,
             shop: shop.map(|(shop, loaded)| (loaded.file, shop)),
+            climate,
             stock,
             stock_file,
             labour,

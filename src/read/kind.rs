@@ -4,6 +4,7 @@ use super::ron_file::fields_of;
 use super::text::Loaded;
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
+use crate::model::climate::ClimateLog;
 use crate::model::drying::DryingLog;
 use crate::model::labour::LabourTable;
 use crate::model::opened::OpenedSizes;
@@ -30,6 +31,8 @@ pub enum FileKind {
     Opened,
     /// A drying log.
     Drying,
+    /// Readings of a shop's air.
+    Climate,
     /// Hours of work.
     Labour,
     /// Changes to the rule book.
@@ -38,7 +41,7 @@ pub enum FileKind {
 
 impl FileKind {
     /// All of them; where two fit as well, the earlier one is meant.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Survey,
         Self::Body,
         Self::Panel,
@@ -46,6 +49,7 @@ impl FileKind {
         Self::Stock,
         Self::Opened,
         Self::Drying,
+        Self::Climate,
         Self::Labour,
         Self::Rules,
     ];
@@ -61,6 +65,7 @@ impl FileKind {
             Self::Stock => "stock",
             Self::Opened => "opened-up sizes",
             Self::Drying => "drying log",
+            Self::Climate => "readings of the air",
             Self::Labour => "hours of work",
             Self::Rules => "rule changes",
         }
@@ -75,6 +80,7 @@ impl FileKind {
             Self::Stock => fields_of::<Stock>(),
             Self::Opened => fields_of::<OpenedSizes>(),
             Self::Drying => fields_of::<DryingLog>(),
+            Self::Climate => fields_of::<ClimateLog>(),
             Self::Labour => fields_of::<LabourTable>(),
             Self::Rules => fields_of::<Changes>(),
         }
@@ -86,10 +92,11 @@ impl FileKind {
             Self::Survey => &["marks", "client", "fixing_states"],
             Self::Body => &["built", "refinished"],
             Self::Panel => &["surface", "mirror_of", "laminate"],
-            Self::Shop => &["day_c", "night_c"],
+            Self::Shop => &["day_c", "night_c", "climate"],
             Self::Stock => &["mats", "resins", "gel_coat"],
             Self::Opened => &["found", "survey"],
             Self::Drying => &["readings"],
+            Self::Climate => &["hours"],
             Self::Labour => &["work"],
             Self::Rules => &["changes"],
         }
@@ -122,7 +129,7 @@ pub fn kind(loaded: &Loaded) -> Result<FileKind, Diagnostic> {
             "",
             "READ-KIND",
             "none of its fields says what this file is",
-            "a survey, body, panel, shop, stock, drying log, file of opened-up sizes, of hours of work or of rule changes",
+            "a survey, body, panel, shop, stock, drying log, readings of the air, file of opened-up sizes, of hours of work or of rule changes",
             "compare it with the files that `plymend new` writes",
         )
     })
@@ -149,6 +156,8 @@ mod tests {
             ("(format: 1, survey: \"survey.ron\", found: [])", FileKind::Opened),
             ("(format: 1, name: \"ours\", work: [])", FileKind::Labour),
             ("(format: 1, survey: \"survey.ron\", readings: [])", FileKind::Drying),
+            ("(format: 1, name: \"garage\", hours: [])", FileKind::Climate),
+            ("(format: 1, climate: \"garage.ron\")", FileKind::Shop),
         ];
         for (text, expected) in files {
             assert_eq!(kind(&Loaded::new("file", text)).unwrap(), expected, "{text}");

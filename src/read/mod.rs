@@ -32,6 +32,7 @@ mod check_shop;
 mod check_stock;
 mod check_survey;
 mod check_trace;
+pub mod climate;
 mod faults;
 mod job_panel;
 mod panels;

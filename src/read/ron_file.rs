@@ -325,7 +325,7 @@ mod tests {
     fn a_byte_order_mark_is_no_fault() {
         let text = "\u{feff}(format: 1, day_c: 20, night_c: 15)";
         let (shop, _) = parse::<Shop>("shop.ron", text).unwrap();
-        assert!((shop.day_c.value() - 20.0).abs() < f64::EPSILON);
+        assert!((shop.day_c.unwrap().value() - 20.0).abs() < f64::EPSILON);
     }
 
     #[test]

@@ -62,7 +62,7 @@ pub fn report(
         repairs: lines::repairs(job, panels, findings, plan, materials, &blocked),
         materials: Cases::from_fn(|case| lines::materials(job, shop, materials, case, &excludes)),
         paint: lines::paint(job, panels, &paint_plan, &excludes),
-        shop: lines_shop::shop(findings, plan, shop, &blocked),
+        shop: lines_shop::shop(job, findings, plan, shop, &blocked),
         blocks: blocked.iter().map(block_line).collect(),
         answers_given: safety::answers(&scene).into_iter().map(answer_line).collect(),
         body_mounts: safety::mounts(&scene).map(mounts_line),

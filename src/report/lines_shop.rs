@@ -1,8 +1,10 @@
 //! Climate, times, sittings and air as lines of the report.
 
 use super::lines::codes;
+use super::lines_climate;
 use super::model::*;
 use crate::damage::Finding;
+use crate::read::job::Job;
 use crate::repair::Plan;
 use crate::safety::Blocked;
 use crate::safety::table::Work;
@@ -24,6 +26,7 @@ pub(super) fn band(milestone: &Milestone, unit_min: f64) -> TimeBand {
 
 /// The shop's answer.
 pub(super) fn shop(
+    job: &Job,
     findings: &[Finding<'_>],
     plan: &Plan<'_>,
     shop: &ShopPlan,
@@ -66,6 +69,9 @@ pub(super) fn shop(
         gel_catalyst_percent: round6(shop.doses.coat_percent),
         pot_most_g: round6(shop.pot_most_g),
         gates: shop.gates.iter().map(gate_line).collect(),
+        climate: lines_climate::climate(shop),
+        warming: lines_climate::warming(job, shop),
+        brought_in: lines_climate::brought_in(&job.book, shop),
         untimed,
         gel_min: times.map(|times| band(&times.gel, 1.0)),
         sandable_h: times.map(|times| band(&times.sandable, 60.0)),

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 pub use super::record_classes::*;
+pub use super::record_climate::*;
 pub use super::record_condition::*;
 pub use super::record_drying::*;
 pub use super::record_grids::*;

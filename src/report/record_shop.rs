@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::record_climate::{BroughtInLine, ClimateLines, WarmingLine};
+
 /// The shop's answer.
 #[derive(Debug, Clone, Serialize)]
 pub struct ShopLines {
@@ -25,6 +27,12 @@ pub struct ShopLines {
     pub pot_most_g: f64,
     /// Every step.
     pub gates: Vec<GateLine>,
+    /// Hours read one by one, and in which of them each step may be done.
+    pub climate: Option<ClimateLines>,
+    /// What it takes to warm the shop, where a step asks for it.
+    pub warming: Option<WarmingLine>,
+    /// A panel that is colder than the air, where no hours were read.
+    pub brought_in: Option<BroughtInLine>,
     /// Steps with no time because they are blocked.
     pub untimed: Vec<String>,
     /// Gel time.

@@ -3,6 +3,7 @@
 use super::basis;
 use super::model::*;
 use super::text::Page;
+use super::text_climate;
 use crate::quantity::Minutes;
 use crate::rules::id;
 
@@ -72,6 +73,9 @@ pub(crate) fn shop(page: &mut Page, report: &Report) {
     for one in &shop.gates {
         gate(page, one);
     }
+    text_climate::brought_in(page, shop.brought_in.as_ref());
+    text_climate::warming(page, shop.warming.as_ref());
+    text_climate::climate(page, shop.climate.as_ref());
     for what in &shop.untimed {
         page.line(2, &format!("{what}: no time while it is blocked"));
     }

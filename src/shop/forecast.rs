@@ -39,6 +39,15 @@ impl When {
         }
     }
 
+    /// The earlier of two; not reached is later than any time.
+    #[must_use]
+    pub fn earlier(self, other: Self) -> Self {
+        match (self, other) {
+            (Self::AfterMin(a), Self::AfterMin(b)) => Self::AfterMin(a.min(b)),
+            (Self::NeverWithin { .. }, one) | (one, Self::NeverWithin { .. }) => one,
+        }
+    }
+
     /// The later of two; not reached is later than any time.
     #[must_use]
     pub fn later(self, other: Self) -> Self {

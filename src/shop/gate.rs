@@ -41,6 +41,16 @@ impl Gate {
         }
     }
 
+    /// How strict it is: 0 open, 1 warned, 2 shut.
+    #[must_use]
+    pub const fn weight(&self) -> u8 {
+        match self {
+            Self::Open => 0,
+            Self::Warned { .. } => 1,
+            Self::Shut { .. } => 2,
+        }
+    }
+
     /// Whether the step is blocked.
     #[must_use]
     pub fn is_shut(&self) -> bool {

@@ -1,8 +1,12 @@
 //! The shop's answer for one job: whose climate it is, which steps it allows, when resin gels and
 //! may be sanded and painted, stages and mixes, and what the air of the room does.
 
+use std::sync::Arc;
+
 use super::air::{self, BlockLimits, Room, STYRENE_FLAMMABLE_PERCENT, STYRENE_G_MOL};
 use super::climate::{Gate, PourTemperatures};
+use super::course::windows::StepHours;
+use super::course::{Course, Lags, settle};
 use super::cure::{Kinetics, Resin as CureResin, conversion_after};
 use super::forecast::{CureTargets, Forecast, day_then_night, forecast};
 use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
@@ -11,8 +15,10 @@ use super::limits::{EXPOSURE_LIMITS, ExposureLimit};
 use super::mixing::Mix;
 use super::sittings::GEL_COAT;
 use super::stages::Stage;
+use super::timetable::calendar;
 use super::{sittings, steps};
 use crate::materials::{Doses, JobMaterials};
+use crate::model::climate::ClimateLog;
 use crate::model::shop::{Shop, ShopPlace, ShopWorker};
 use crate::model::stock::{ResinFamily, Stock};
 use crate::model::survey::Survey;
@@ -25,6 +31,10 @@ pub struct Place {
     pub from: String,
     /// Temperatures from the pour to the gel; nothing when nobody gave any.
     pub pour: Option<PourTemperatures>,
+    /// The same at the hottest pour, where that is another one.
+    pub hot: Option<PourTemperatures>,
+    /// Its hours, where they were read.
+    pub course: Option<Arc<Course>>,
     /// Temperature after the gel.
     pub night_c: Option<f64>,
     /// Relative humidity.
@@ -47,7 +57,15 @@ impl Place {
     pub fn warmed(&self, t_c: f64) -> Self {
         let pour = PourTemperatures { air_c: t_c, panel_c: t_c, resin_c: t_c };
         let room = self.room.map(|room| Room { air_c: t_c, ..room });
-        Self { pour: Some(pour), night_c: Some(t_c), room, ..self.clone() }
+        let (hot, course) = (None, None);
+        Self { pour: Some(pour), hot, course, night_c: Some(t_c), room, ..self.clone() }
+    }
+
+    /// Hottest of air, panel and resin at any pour, °C.
+    #[must_use]
+    pub fn hottest_c(&self) -> Option<f64> {
+        let of = |pour: Option<PourTemperatures>| pour.map(|pour| pour.hottest().1);
+        of(self.pour).map(|pour_c| of(self.hot).map_or(pour_c, |hot_c| pour_c.max(hot_c)))
     }
 }
 
@@ -121,6 +139,10 @@ pub struct ShopPlan {
     pub place: Place,
     /// Every step.
     pub gates: Vec<StepGate>,
+    /// Hours in which resin may be laid, then paint; nothing without readings hour by hour.
+    pub hours: Option<[StepHours; 2]>,
+    /// Share of the hours read in which a laminate is too cold to cure at all.
+    pub stands_still_share: Option<f64>,
     /// When resin gels, may be sanded and painted; nothing without temperatures.
     pub forecast: Option<Forecast>,
     /// Glass transition of the polyester a day after the pour, °C; nothing without temperatures.
@@ -139,7 +161,12 @@ pub struct ShopPlan {
 
 /// Finds climate and room: the shop's, else the survey's own readings.
 #[must_use]
-pub fn place(book: &Book, shop: Option<&(String, Shop)>, survey: &Survey) -> Place {
+pub fn place(
+    book: &Book,
+    shop: Option<&(String, Shop)>,
+    climate: Option<&(String, ClimateLog)>,
+    survey: &Survey,
+) -> Place {
     let figure = |rule| book.figure(rule);
     let Some((file, shop)) = shop else {
         let air_c = survey.air_c.map(|air| air.value());
@@ -155,6 +182,8 @@ pub fn place(book: &Book, shop: Option<&(String, Shop)>, survey: &Survey) -> Pla
                 panel_c: panel_c.unwrap_or(air_c),
                 resin_c: air_c,
             }),
+            hot: None,
+            course: None,
             night_c: air_c,
             humidity_percent: survey.humidity_percent.map(|damp| damp.value()),
             place: ShopPlace::default(),
@@ -169,7 +198,14 @@ pub fn place(book: &Book, shop: Option<&(String, Shop)>, survey: &Survey) -> Pla
             people: 1,
         };
     };
-    let air_c = shop.day_c.value();
+    let lags = Lags { quick_h: figure(id::PANEL_QUICK), slow_h: figure(id::PANEL_SLOW) };
+    let course = climate.and_then(|(file, log)| {
+        let (panel_c, resin_c) = (shop.panel_c.map(|t| t.value()), shop.resin_c.map(|t| t.value()));
+        Course::of((file, log), panel_c, resin_c, lags, calendar(Some(shop)).0)
+    });
+    // Where hours are told, they settle the temperatures; until then the first reading stands.
+    let first = course.as_ref().and_then(|course| course.samples.first());
+    let air_c = first.map_or(shop.day_c.map_or(f64::NAN, |day| day.value()), |one| one.air_c);
     let outdoors = shop.place == ShopPlace::OutdoorsUnderCover;
     let volume = shop.room_m3.map_or_else(|| figure(id::AIR_ROOM), |room| room.value());
     let driven = shop.fan_m3_h.map(|fan| fan.value());
@@ -180,14 +216,18 @@ pub fn place(book: &Book, shop: Option<&(String, Shop)>, survey: &Survey) -> Pla
     let mixing =
         if driven.is_some() { figure(id::AIR_MIXING_DRIVEN) } else { figure(id::AIR_MIXING_STILL) };
     Place {
-        from: file.clone(),
+        from: climate.map_or_else(|| file.clone(), |(hours, _)| format!("{hours}, named by {file}")),
         pour: Some(PourTemperatures {
             air_c,
             panel_c: shop.panel_c.map_or(air_c, |panel| panel.value()),
             resin_c: shop.resin_c.map_or(air_c, |resin| resin.value()),
         }),
-        night_c: Some(shop.night_c.value()),
-        humidity_percent: shop.humidity_percent.map(|damp| damp.value()),
+        hot: None,
+        night_c: Some(shop.night_c.map_or(air_c, |night| night.value())),
+        humidity_percent: first
+            .map(|one| one.humidity_percent)
+            .or(shop.humidity_percent.map(|damp| damp.value())),
+        course: course.map(Arc::new),
         place: shop.place,
         room: (!outdoors).then_some(Room {
             volume_m3: volume,
@@ -209,28 +249,37 @@ pub fn place(book: &Book, shop: Option<&(String, Shop)>, survey: &Survey) -> Pla
 pub fn plan(
     book: &Book,
     stock: &Stock,
-    place: Place,
+    mut place: Place,
     doses: Doses,
     materials: &JobMaterials,
     laid_on: &[LaidOn],
 ) -> Result<ShopPlan, String> {
     let words = |fault: crate::wording::Fault| fault.to_string();
     let clock = clock(stock);
+    let resin = CureResin {
+        clock: clock.unwrap_or(GelClock::GENERAL_PURPOSE),
+        kinetics: Kinetics::GENERAL_PURPOSE,
+        percent: doses.laminating_percent,
+        stand_still_below_c: book.figure(id::CLOCK_STANDS),
+    };
+    let targets = targets(book);
+    let cure = clock.is_some().then_some((&resin, &targets));
+    let settled =
+        settle::settle(book, &mut place, &resin.clock, &doses, cure).map_err(words)?;
     let mut softens_after_a_day_c = None;
     let forecast = match (&place.pour, place.night_c) {
+        _ if settled.is_some() => {
+            let settled = settled.as_ref();
+            softens_after_a_day_c = settled.and_then(|one| one.softens_after_a_day_c);
+            settled.and_then(|one| one.forecast.clone())
+        }
         (Some(pour), Some(night_c)) if clock.is_some() => {
-            let resin = CureResin {
-                clock: clock.unwrap_or(GelClock::GENERAL_PURPOSE),
-                kinetics: Kinetics::GENERAL_PURPOSE,
-                percent: doses.laminating_percent,
-                stand_still_below_c: book.figure(id::CLOCK_STANDS),
-            };
             let day_c = pour.coldest().1;
             let gel_min = resin.clock.gel_min(day_c, doses.laminating_percent);
             let hours = day_then_night(day_c, night_c, gel_min);
             let after_a_day = conversion_after(&resin, &hours, 1440.0).map_err(words)?;
             softens_after_a_day_c = Some(resin.kinetics.glass.at_conversion_c(after_a_day));
-            Some(forecast(&resin, &hours, &targets(book)).map_err(words)?)
+            Some(forecast(&resin, &hours, &targets).map_err(words)?)
         }
         _ => None,
     };
@@ -240,7 +289,11 @@ pub fn plan(
         place.pour.map_or(warm_c, |pour| pour.coldest().1.max(warm_c)),
         doses.laminating_percent,
     ) * (1.0 + book.figure(id::GEL_BAND) / 100.0);
-    let mut gates = steps::gates(book, &place, &doses, hold_min);
+    let stands_still_share = settled.as_ref().map(|one| one.stands_still_share);
+    let (hours, mut gates) = match settled {
+        Some(settled) => (Some(settled.hours), settled.gates),
+        None => (None, steps::gates(book, &place, &doses, hold_min)),
+    };
     let sittings =
         sittings::sittings(book, stock, &place, &doses, materials, laid_on).map_err(words)?;
     let peaks = sittings.iter().filter_map(|sitting| sitting.laid.as_ref()?.peak);
@@ -251,6 +304,8 @@ pub fn plan(
     Ok(ShopPlan {
         place,
         gates,
+        hours,
+        stands_still_share,
         forecast,
         softens_after_a_day_c,
         sittings,

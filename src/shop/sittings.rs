@@ -56,13 +56,13 @@ pub(super) fn sittings(
             if poured_kg <= 0.0 {
                 continue;
             }
-            let mixes = match &place.pour {
-                Some(pour) if of.kind == ResinKind::Polyester => {
+            let mixes = match place.hottest_c() {
+                Some(hottest_c) if of.kind == ResinKind::Polyester => {
                     split(
                         &MixJob {
                             resin_g: poured_kg * 1000.0,
                             percent: doses.laminating_percent,
-                            pot_c: pour.hottest().1,
+                            pot_c: hottest_c,
                             people: place.people,
                         },
                         &clock,

@@ -26,9 +26,9 @@ impl<'b> Staging<'b> {
     pub(super) fn of(book: &'b Book, stock: &Stock, place: &Place, doses: &Doses) -> Self {
         let range = book.figure(id::LAYUP_COLD_STOP)..=book.figure(id::LAYUP_HOT_STOP);
         let resin = stock.resins.iter().find(|resin| resin.family == ResinFamily::Polyester);
-        let conditions = match (place.pour, clock(stock), resin) {
-            (Some(pour), Some(clock), Some(resin))
-                if range.contains(&pour.coldest().1) && range.contains(&pour.hottest().1) =>
+        let conditions = match (place.pour.zip(place.hottest_c()), clock(stock), resin) {
+            (Some((pour, hottest_c)), Some(clock), Some(resin))
+                if range.contains(&pour.coldest().1) && range.contains(&hottest_c) =>
             {
                 Some(Conditions {
                     reaction: CureResin {
@@ -40,7 +40,7 @@ impl<'b> Staging<'b> {
                     heat_j_kg: POLYESTER_HEAT_J_KG,
                     resin_kg_m3: resin.density_g_cm3 * 1000.0,
                     coldest_c: pour.coldest().1,
-                    hottest_c: pour.hottest().1,
+                    hottest_c,
                 })
             }
             _ => None,

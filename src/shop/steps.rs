@@ -10,13 +10,53 @@ use super::stages::{Peak, one_ply_too_hot};
 use crate::materials::Doses;
 use crate::rules::{Book, id};
 
+/// Limits of the steps that air and panel decide on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StepLimits {
+    /// Lay-up by temperature.
+    pub lay_up: LayUpLimits,
+    /// Lay-up by humidity.
+    pub damp: HumidityLimits,
+    /// Lay-up by the dew point.
+    pub dew: DewPointLimits,
+    /// Paint.
+    pub paint: PaintLimits,
+}
+
+impl StepLimits {
+    /// From the rule book.
+    #[must_use]
+    pub fn of(book: &Book) -> Self {
+        let figure = |rule| book.figure(rule);
+        let dew = DewPointLimits {
+            least_margin_k: figure(id::DEW_MARGIN),
+            advised_margin_k: figure(id::DEW_ADVISED),
+        };
+        Self {
+            lay_up: LayUpLimits {
+                refuse_below_c: figure(id::LAYUP_COLD_STOP),
+                warn_below_c: figure(id::LAYUP_COLD_WARN),
+                warn_above_c: figure(id::LAYUP_HOT_WARN),
+                refuse_above_c: figure(id::LAYUP_HOT_STOP),
+            },
+            damp: HumidityLimits {
+                warn_above_percent: figure(id::LAYUP_DAMP_WARN),
+                refuse_above_percent: figure(id::LAYUP_DAMP_STOP),
+            },
+            dew,
+            paint: PaintLimits {
+                refuse_below_c: figure(id::PAINT_COLD),
+                refuse_above_rh_percent: figure(id::PAINT_DAMP_STOP),
+                dew_point: dew,
+            },
+        }
+    }
+}
+
 /// Every step with its gate. `hold_min` is how long warmth is asked for after a pour.
 pub(super) fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) -> Vec<StepGate> {
     let figure = |rule| book.figure(rule);
-    let dew = DewPointLimits {
-        least_margin_k: figure(id::DEW_MARGIN),
-        advised_margin_k: figure(id::DEW_ADVISED),
-    };
+    let limits = StepLimits::of(book);
     let unknown = |what: &str| Gate::Shut {
         why: format!("nobody has given {what}"),
         way_out: "read it where the work is to be done and put it in a shop file".to_owned(),
@@ -30,12 +70,6 @@ pub(super) fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) ->
                 gate: unknown("the temperature of the shop"),
             })
             .collect();
-    };
-    let warm = LayUpLimits {
-        refuse_below_c: figure(id::LAYUP_COLD_STOP),
-        warn_below_c: figure(id::LAYUP_COLD_WARN),
-        warn_above_c: figure(id::LAYUP_HOT_WARN),
-        refuse_above_c: figure(id::LAYUP_HOT_STOP),
     };
     let laminating = LaminatingDoseLimits {
         refuse_below_percent: figure(id::CATALYST_LEAST),
@@ -61,7 +95,7 @@ pub(super) fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) ->
                 id::LAYUP_HOT_WARN,
                 id::LAYUP_HOT_STOP,
             ],
-            gate: lay_up_temperature(pour, &warm, hold_min),
+            gate: lay_up_temperature(pour, &limits.lay_up, hold_min),
         },
         StepGate {
             step: "lay-up: dose of catalyst in laminating resin",
@@ -104,33 +138,20 @@ pub(super) fn gates(book: &Book, place: &Place, doses: &Doses, hold_min: f64) ->
         }
         return gates;
     };
-    let damp_limits = HumidityLimits {
-        warn_above_percent: figure(id::LAYUP_DAMP_WARN),
-        refuse_above_percent: figure(id::LAYUP_DAMP_STOP),
-    };
     gates.push(StepGate {
         step: "lay-up: humidity",
         rules: vec![id::LAYUP_DAMP_WARN, id::LAYUP_DAMP_STOP],
-        gate: lay_up_humidity(damp, &damp_limits),
+        gate: lay_up_humidity(damp, &limits.damp),
     });
     gates.push(StepGate {
         step: "lay-up: surface above the dew point",
         rules: vec![id::DEW_MARGIN, id::DEW_ADVISED],
-        gate: surface_above_dew_point(pour.air_c, damp, pour.panel_c, &dew),
+        gate: surface_above_dew_point(pour.air_c, damp, pour.panel_c, &limits.dew),
     });
     gates.push(StepGate {
         step: "paint",
         rules: vec![id::PAINT_COLD, id::PAINT_DAMP_STOP, id::DEW_MARGIN, id::DEW_ADVISED],
-        gate: paint(
-            pour.air_c,
-            damp,
-            pour.panel_c,
-            &PaintLimits {
-                refuse_below_c: figure(id::PAINT_COLD),
-                refuse_above_rh_percent: figure(id::PAINT_DAMP_STOP),
-                dew_point: dew,
-            },
-        ),
+        gate: paint(pour.air_c, damp, pour.panel_c, &limits.paint),
     });
     gates
 }

@@ -168,6 +168,8 @@ fn gates(
     let place = Place {
         from: String::new(),
         pour: Some(pour),
+        hot: None,
+        course: None,
         night_c: Some(asked.night_c),
         humidity_percent: asked.humidity_percent,
         place: ShopPlace::default(),

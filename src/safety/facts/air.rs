@@ -11,12 +11,10 @@ use crate::shop::air::{
 };
 use crate::shop::limits::{EXPOSURE_LIMITS, ExposureLimit, Over, strictest};
 use crate::shop::plan::{AVERAGING_MIN, AirAnswer};
+use crate::shop::warming::AIR_KJ_M3_K;
 
 /// Density of acetone, kg/l (published: standard value, 0.79).
 const ACETONE_KG_L: f64 = 0.79;
-/// Heat that warms a cubic metre of air by one degree, kJ: 1.2 kg/m3 x 1.005 kJ/(kg K) (standard
-/// values at 20 °C).
-const AIR_KJ_M3_K: f64 = 1.2 * 1.005;
 
 pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     let place = &scene.shop.place;

@@ -24,7 +24,7 @@ pub(super) fn add(scene: &Scene<'_>, facts: &mut Facts) {
     facts.number(Fact::FormTgC, Kinetics::GENERAL_PURPOSE.glass.at_conversion_c(DAY_OLD));
     if let Some(pour) = &place.pour {
         facts.number(Fact::ColdestC, pour.coldest().1);
-        facts.number(Fact::HottestC, pour.hottest().1);
+        facts.number_if(Fact::HottestC, place.hottest_c());
         facts.number(Fact::AirC, pour.air_c);
         if let Some(damp) = place.humidity_percent
             && let Ok(dew_c) = dew_point_c(pour.air_c, damp)

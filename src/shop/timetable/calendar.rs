@@ -16,6 +16,8 @@ pub struct Calendar {
     pub to_min: i64,
     /// Open days of the week, one or more.
     pub days: Vec<Weekday>,
+    /// The weekday of day 0; none, it is the first open one.
+    pub starts: Option<Weekday>,
 }
 
 impl Calendar {
@@ -34,7 +36,27 @@ impl Calendar {
     }
 
     fn first(&self) -> usize {
-        Weekday::ALL.iter().position(|day| self.days.contains(day)).unwrap_or(0)
+        let is_first = |day: &Weekday| match self.starts {
+            Some(starts) => *day == starts,
+            None => self.days.contains(day),
+        };
+        Weekday::ALL.iter().position(is_first).unwrap_or(0)
+    }
+
+    /// Whether a minute of the clock lies in the opening hours.
+    #[must_use]
+    pub fn is_open_at(&self, clock_min: i64) -> bool {
+        let minute = clock_min.rem_euclid(DAY_MIN);
+        self.is_open(clock_min.div_euclid(DAY_MIN))
+            && (self.from_min..self.to_min).contains(&minute)
+    }
+
+    /// Opening hours that touch a stretch of the clock, each with its start and its end.
+    pub fn openings(&self, from_min: i64, to_min: i64) -> impl Iterator<Item = (i64, i64)> + '_ {
+        (from_min.div_euclid(DAY_MIN)..=to_min.div_euclid(DAY_MIN))
+            .filter(|day| self.is_open(*day))
+            .map(|day| (day * DAY_MIN + self.from_min, day * DAY_MIN + self.to_min))
+            .filter(move |(opens, closes)| *opens <= to_min && *closes >= from_min)
     }
 
     fn is_open(&self, day: i64) -> bool {
@@ -89,6 +111,7 @@ mod tests {
             from_min: 8 * 60,
             to_min: 17 * 60,
             days: vec![Weekday::Mon, Weekday::Tue, Weekday::Wed, Weekday::Thu, Weekday::Fri],
+            starts: None,
         };
         for work in [0, 1, 539, 540, 5 * 540 - 1, 5 * 540, 17 * 540 + 3] {
             assert_eq!(week.work_at(week.clock_at(work)), work);

@@ -99,7 +99,7 @@ pub fn calendar(shop: Option<&Shop>) -> (Calendar, bool) {
     let given = shop.is_some_and(|shop| shop.open_from.is_some() && shop.open_to.is_some())
         && !named.is_empty();
     let days = if named.is_empty() { usual_days(worker) } else { named };
-    (Calendar { from_min, to_min, days }, !given)
+    (Calendar { from_min, to_min, days, starts: None }, !given)
 }
 
 /// The timetable. `timing` has one entry a repair; `at` works the shop out anew at a temperature.
@@ -112,7 +112,10 @@ pub fn of_job(
     timing: &[Timing],
     at: &dyn Fn(f64) -> Result<ShopPlan, String>,
 ) -> Result<Timetable, String> {
-    let (calendar, calendar_assumed) = calendar(scene.job.shop.as_ref().map(|(_, shop)| shop));
+    let (mut calendar, calendar_assumed) =
+        self::calendar(scene.job.shop.as_ref().map(|(_, shop)| shop));
+    // Where hours were read, day 1 is the day of the first reading.
+    calendar.starts = shop.place.course.as_ref().and_then(|course| course.open.starts);
     let of = |wanted: &Timing| -> Vec<usize> {
         (0..scene.plan.repairs.len()).filter(|n| timing.get(*n) == Some(wanted)).collect()
     };
@@ -176,7 +179,7 @@ fn course(
         waits,
     };
     let painted_in_all = scene.hours.paint.likely > 0.0;
-    let no_paint = match (waits.paint_min, makings.paint_m2 > 0.0) {
+    let mut no_paint = match (waits.paint_min, makings.paint_m2 > 0.0) {
         (_, false) if painted_in_all => {
             Some("every region to paint has a repair in it that has no time yet".to_owned())
         }
@@ -186,14 +189,21 @@ fn course(
         ),
         _ => None,
     };
-    let tasks = tasks::of_repairs(&makings, repairs)?;
-    let bare: Vec<_> = tasks.iter().map(|one| one.task.clone()).collect();
-    let placed = schedule(&bare, calendar, people).ok_or_else(|| {
-        format!(
-            "something does not fit: a session has to be laid and to gel within one day of the shop, and all within {} days",
-            schedule::HORIZON_DAYS
-        )
-    })?;
+    let plan = |makings: &Makings<'_>| -> Result<_, String> {
+        let tasks = tasks::of_repairs(makings, repairs)?;
+        let bare: Vec<_> = tasks.iter().map(|one| one.task.clone()).collect();
+        Ok(schedule(&bare, calendar, people).map(|placed| (tasks, placed)))
+    };
+    let mut planned = plan(&makings)?;
+    if planned.is_none() && shop.hours.is_some() && no_paint.is_none() {
+        // Hours that were read end some time; the work before the paint may still fit.
+        let bare = Waits { paint_min: None, ..waits };
+        planned = plan(&Makings { waits: bare, ..makings })?;
+        no_paint = Some(
+            "no hours that were read are fit for paint and late enough: read on".to_owned(),
+        );
+    }
+    let (tasks, placed) = planned.ok_or_else(|| does_not_fit(shop))?;
     let chain = critical(&placed);
     let hands_on_h = tasks
         .iter()
@@ -220,6 +230,16 @@ fn course(
         days: (last - 1).div_euclid(calendar::DAY_MIN) + 1,
         no_paint,
     }))
+}
+
+fn does_not_fit(shop: &ShopPlan) -> String {
+    let hours = match &shop.place.course {
+        Some(course) => format!(", and all within the hours that {} tells", course.from),
+        None => format!(", and all within {} days", schedule::HORIZON_DAYS),
+    };
+    format!(
+        "something does not fit: a session has to be laid and to gel within one day of the shop{hours}"
+    )
 }
 
 /// Area of the regions that may be painted with these repairs, m2: a region that another repair is

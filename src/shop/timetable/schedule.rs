@@ -6,6 +6,8 @@
 //! plan is kept, the plain one-after-the-other plan among them: so it is never longer than that one,
 //! and one more pair of hands never makes it longer. Minutes throughout; the same input gives the same plan.
 
+use std::sync::Arc;
+
 use super::calendar::Calendar;
 
 /// Days looked ahead.
@@ -26,6 +28,30 @@ pub struct Task {
     pub after: Vec<(usize, f64)>,
     /// Nobody works in the room for so long after its end.
     pub clears_min: f64,
+    /// It has to lie within hours that air and panel allow; none, any will do.
+    pub within: Option<Within>,
+}
+
+/// Hours that air and panel allow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Within {
+    /// Stretches of the clock, min, in order.
+    pub stretches: Arc<[(i64, i64)]>,
+    /// They have to go on for so long after the end of the task, min.
+    pub rest_min: f64,
+}
+
+impl Within {
+    /// The first minute at or after a start at which a stretch may hold it; the start itself where
+    /// it does. None where none follows.
+    fn start(&self, from: i64, to: i64) -> Option<i64> {
+        let to = to + self.rest_min.ceil() as i64;
+        let holds = |(first, last): &&(i64, i64)| *first <= from && to <= *last;
+        if self.stretches.iter().any(|stretch| holds(&stretch)) {
+            return Some(from);
+        }
+        self.stretches.iter().map(|(first, _)| *first).find(|first| *first > from)
+    }
 }
 
 /// What a task had to wait for.
@@ -181,6 +207,16 @@ impl Board<'_> {
                 }
                 if wanted > self.calendar.left_today(start) {
                     start += self.calendar.left_today(start);
+                    continue;
+                }
+            }
+            if let Some(within) = &task.within {
+                let (from, last) =
+                    (self.calendar.clock_at(start), self.calendar.clock_at(start + length - 1));
+                let allowed = within.start(from, last + 1)?;
+                if allowed != from {
+                    // Hours may open while the shop is closed: the next minute of work then.
+                    start = self.calendar.work_at(allowed).max(start + 1);
                     continue;
                 }
             }

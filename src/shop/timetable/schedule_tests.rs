@@ -2,11 +2,11 @@ use super::*;
 use crate::model::shop::Weekday;
 
 fn always() -> Calendar {
-    Calendar { from_min: 0, to_min: 1440, days: Weekday::ALL.to_vec() }
+    Calendar { from_min: 0, to_min: 1440, days: Weekday::ALL.to_vec(), starts: None }
 }
 
 fn week() -> Calendar {
-    Calendar { from_min: 480, to_min: 1020, days: Weekday::ALL[..5].to_vec() }
+    Calendar { from_min: 480, to_min: 1020, days: Weekday::ALL[..5].to_vec(), starts: None }
 }
 
 fn task(person_min: f64, after: &[(usize, f64)]) -> Task {
@@ -17,6 +17,7 @@ fn task(person_min: f64, after: &[(usize, f64)]) -> Task {
         in_one_go: None,
         after: after.to_vec(),
         clears_min: 0.0,
+        within: None,
     }
 }
 
@@ -48,6 +49,7 @@ fn thrown(seed: u64, count: usize) -> Vec<Task> {
                 in_one_go: (dice.below(3) == 0).then_some(20.0),
                 after,
                 clears_min: if dice.below(4) == 0 { 300.0 } else { 0.0 },
+                within: None,
             }
         })
         .collect()

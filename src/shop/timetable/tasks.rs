@@ -1,11 +1,12 @@
 //! The tasks of a job: what is done at every repair and in which sessions resin is poured.
 
-use super::schedule::Task;
+use super::schedule::{Task, Within};
 use crate::model::labour::{LabourTable, LabourWork};
 use crate::model::shop::ShopWorker;
 use crate::quantity::Case;
 use crate::rules::{Book, id};
 use crate::shop::air::STYRENE_G_MOL;
+use crate::shop::course::windows::Judged;
 use crate::shop::labour::{JobHours, hours_each, pace};
 use crate::shop::limits::{EXPOSURE_LIMITS, strictest_for_work};
 use crate::shop::plan::{AVERAGING_MIN, ShopPlan, Sitting};
@@ -86,6 +87,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
         in_one_go: None,
         after,
         clears_min: 0.0,
+        within: None,
     };
     let sittings = |repair: usize| -> Vec<&Sitting> {
         of.shop.sittings.iter().filter(|one| one.repair == repair).collect()
@@ -130,6 +132,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
                     in_one_go: Some(of.waits.gel_min),
                     after,
                     clears_min,
+                    within: within(of, Judged::LayUp),
                 },
             });
             for pour in &group {
@@ -173,7 +176,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             repairs: repairs.to_vec(),
             session: None,
             then: "primer dries as its data sheet says".to_owned(),
-            task: plain(hours(LabourWork::Prime), after),
+            task: Task { within: within(of, Judged::Paint), ..plain(hours(LabourWork::Prime), after) },
         });
         let dry_min = of.book.figure(id::PRIMER_DRY) * 60.0;
         let after: Vec<_> = std::iter::once((primed, dry_min)).chain(floor(gloss_min)).collect();
@@ -182,10 +185,16 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             repairs: repairs.to_vec(),
             session: None,
             then: String::new(),
-            task: plain(hours(LabourWork::Finish), after),
+            task: Task { within: within(of, Judged::Paint), ..plain(hours(LabourWork::Finish), after) },
         });
     }
     Ok(tasks)
+}
+
+/// Hours that air and panel allow for a step; none where nobody read them hour by hour.
+fn within(of: &Makings<'_>, step: Judged) -> Option<Within> {
+    let hours = of.shop.hours.as_ref()?.iter().find(|hours| hours.step == step)?;
+    Some(Within { stretches: hours.spans().into(), rest_min: hours.rest_min })
 }
 
 /// Time at the bench of a repair, min: its hours without stripping and without laying.
