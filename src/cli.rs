@@ -156,8 +156,16 @@ pub(crate) struct Cure {
     pub(crate) plies: Vec<f64>,
 
     /// Air, panel and resin from the pour to the gel, C.
-    #[arg(long, value_name = "C", allow_negative_numbers = true)]
-    pub(crate) temperature: f64,
+    #[arg(long, value_name = "C", allow_negative_numbers = true, required_unless_present = "hours")]
+    pub(crate) temperature: Option<f64>,
+
+    /// Readings of the air hour by hour, instead of temperatures and humidity.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["temperature", "night", "humidity"])]
+    pub(crate) hours: Option<String>,
+
+    /// Panel at the first of these readings, C [default: as the air].
+    #[arg(long, value_name = "C", allow_negative_numbers = true, requires = "hours")]
+    pub(crate) panel_c: Option<f64>,
 
     /// After the gel, C [default: as before it].
     #[arg(long, value_name = "C", allow_negative_numbers = true)]

@@ -1,12 +1,17 @@
 //! `cure`: what if these plies were laid?
 
+use std::sync::Arc;
+
 use plymend::diagnostic::Diagnostic;
 use plymend::model::stock::{Mat, Resin, ResinFamily, Stock};
-use plymend::read::built_in;
+use plymend::model::shop::Weekday;
+use plymend::read::{built_in, climate};
 use plymend::read::job::{self, TextFolder};
 use plymend::report::{json, lines_cure, text_cure};
 use plymend::rules::{Book, id};
+use plymend::shop::course::{Course, Lags};
 use plymend::shop::stages::{Behind, Ply};
+use plymend::shop::timetable::calendar::{Calendar, DAY_MIN};
 use plymend::shop::what_if::{Asked, answer};
 
 use super::typed_wrongly;
@@ -38,7 +43,14 @@ pub(super) fn run(asked: &Cure, typed: &Typed) -> Result<Answer, Vec<Diagnostic>
         None => Book::built_in(),
     };
     let resin = resin(&stock, asked.resin.as_deref())?;
-    let question = question(asked, &book, &stock, resin)?;
+    let course = match &asked.hours {
+        Some(file) => {
+            files_read.push(file.clone());
+            Some(Arc::new(course(asked, &book, file)?))
+        }
+        None => None,
+    };
+    let question = Asked { course, ..question(asked, &book, &stock, resin)? };
     let told = answer(&book, resin, &question).map_err(|fault| {
         let way_out = "change the figure on the command line or in the stock".to_owned();
         vec![typed_wrongly("cure", "READ-RANGE", fault.to_string(), fault.accepted, way_out)]
@@ -113,8 +125,10 @@ fn question(
         }
         value
     };
-    let day_c = within("--temperature", asked.temperature, -20.0, 60.0, "C");
-    let night_c = within("--night", asked.night.unwrap_or(asked.temperature), -20.0, 60.0, "C");
+    // Hours settle the temperature; a figure is only held until they do.
+    let given_c = asked.temperature.unwrap_or_else(|| book.figure(id::LAYUP_COLD_WARN));
+    let day_c = within("--temperature", given_c, -20.0, 60.0, "C");
+    let night_c = within("--night", asked.night.unwrap_or(given_c), -20.0, 60.0, "C");
     let dose = asked.catalyst.unwrap_or_else(|| book.figure(id::CATALYST_DOSE));
     let percent = within("--catalyst", dose, 0.1, 10.0, "%");
     let humidity_percent = asked.humidity.map(|damp| within("--humidity", damp, 1.0, 100.0, "%"));
@@ -143,7 +157,34 @@ fn question(
         LaidOnto::Panel => Behind::Panel { thickness_mm },
         LaidOnto::Nothing => Behind::Air,
     };
-    Ok(Asked { percent, day_c, night_c, humidity_percent, plies, behind, keeps_face: asked.face })
+    Ok(Asked { percent, day_c, night_c, humidity_percent, plies, behind, keeps_face: asked.face, course: None })
+}
+
+/// The hours of a file: every hour of every day counts as open, since nobody said when.
+fn course(asked: &Cure, book: &Book, file: &str) -> Result<Course, Vec<Diagnostic>> {
+    let (log, _) = climate::file(&JobFolder::of(file), file)?;
+    if let Some(panel_c) = asked.panel_c.filter(|panel_c| !(-30.0..=90.0).contains(panel_c)) {
+        return Err(vec![typed_wrongly(
+            "--panel-c",
+            "READ-RANGE",
+            format!("found {panel_c} C"),
+            "-30 to 90 C".to_owned(),
+            "look at the reading and its unit once more".to_owned(),
+        )]);
+    }
+    let lags =
+        Lags { quick_h: book.figure(id::PANEL_QUICK), slow_h: book.figure(id::PANEL_SLOW) };
+    let open =
+        Calendar { from_min: 0, to_min: DAY_MIN, days: Weekday::ALL.to_vec(), starts: None };
+    Course::of((file, &log), asked.panel_c, None, lags, open).ok_or_else(|| {
+        vec![typed_wrongly(
+            "--hours",
+            "READ-NOTHING",
+            format!("{file} tells no stretch of time"),
+            "two readings or more, a quarter of an hour apart at least".to_owned(),
+            "read on".to_owned(),
+        )]
+    })
 }
 
 /// Mats of the stock that go with the resin, by their weights.

@@ -1,7 +1,8 @@
 //! The answer of `cure`, from figures to its record.
 
+use super::lines_climate::of_course;
 use super::lines_shop::{band, gate_line};
-use super::model::{TimeBand, round6};
+use super::model::{ClimateLines, TimeBand, round6};
 use super::record_cure::{CureAnswer, CureStage, HoldLine, PeakLine};
 use crate::model::stock::{Resin, ResinFamily};
 use crate::rules::Book;
@@ -31,7 +32,7 @@ pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Boo
     };
     let face = if asked.keeps_face { ", an outer face stays on behind" } else { "" };
     let mut not_known = Vec::new();
-    if asked.humidity_percent.is_none() {
+    if asked.humidity_percent.is_none() && asked.course.is_none() {
         not_known.push(
             "humidity: not given, so neither damp air nor a wet surface was judged".to_owned(),
         );
@@ -57,9 +58,10 @@ pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Boo
         resin: resin.name.clone(),
         family: resin.family.words(),
         catalyst_percent: catalysed.then(|| round6(asked.percent)),
-        pour_c: round6(asked.day_c),
-        night_c: round6(asked.night_c),
+        pour_c: round6(told.pour_c),
+        night_c: round6(told.night_c),
         humidity_percent: asked.humidity_percent.map(round6),
+        climate: climate(asked, told),
         laid_on: format!("{laid_on}{face}"),
         plies_g_m2: asked.plies.iter().map(|ply| round6(ply.glass_kg_m2 * 1000.0)).collect(),
         gates: told.gates.iter().map(gate_line).collect(),
@@ -99,6 +101,14 @@ pub fn record(stock: &str, resin: &Resin, asked: &Asked, told: &Told, book: &Boo
         not_known,
         needs_a_person: shut.collect(),
     }
+}
+
+/// Hours in which resin may be poured; nobody asked about paint.
+fn climate(asked: &Asked, told: &Told) -> Option<ClimateLines> {
+    let (course, settled) = (asked.course.as_ref()?, told.settled.as_ref()?);
+    let mut lines = of_course(course, &settled.hours, settled.stands_still_share);
+    lines.steps.truncate(1);
+    Some(lines)
 }
 
 fn peak_line(peak: &Peak) -> PeakLine {

@@ -97,6 +97,7 @@ fn course_lines(of: &Course, calendar: &Calendar, name: &dyn Fn(&usize) -> Strin
         days: of.days,
         hands_on_h: round6(of.hands_on_h),
         tasks: tasks.collect(),
+        hours_unread: of.hours_unread,
         no_paint: of.no_paint.clone(),
         decided_by: of.chain.iter().map(|number| number + 1).collect(),
     }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::model::{GateLine, SettingLine, TimeBand};
+use super::model::{ClimateLines, GateLine, SettingLine, TimeBand};
 
 /// What would happen if these plies were laid.
 #[derive(Debug, Clone, Serialize)]
@@ -25,6 +25,8 @@ pub struct CureAnswer {
     pub night_c: f64,
     /// Relative humidity.
     pub humidity_percent: Option<f64>,
+    /// Hours read one by one, and in which of them resin may be poured.
+    pub climate: Option<ClimateLines>,
     /// What the plies are laid on.
     pub laid_on: String,
     /// Weights of the plies from the floor up.

@@ -36,6 +36,8 @@ pub struct CourseLines {
     pub hands_on_h: f64,
     /// Tasks, by their start.
     pub tasks: Vec<TaskLine>,
+    /// Hours of the air were read, but not for these days, which nobody knows yet.
+    pub hours_unread: bool,
     /// Why paint is not in it; nothing where it is, or where nothing is painted.
     pub no_paint: Option<String>,
     /// Tasks that decide when all is done, first one first, as numbers into the tasks from 1.

@@ -2,9 +2,11 @@
 
 use super::record_cure::{CureAnswer, PeakLine};
 use super::text::Page;
+use super::text_climate;
 use super::text_shop::{band, gate};
 use crate::quantity::Minutes;
 use crate::rules::{Book, id};
+use crate::wording::plain;
 
 /// The whole answer.
 #[must_use]
@@ -21,8 +23,8 @@ pub fn full(answer: &CureAnswer, book: &Book) -> String {
             "plies of {} g/m² from the floor up, on {}; pour to gel at {} °C, then {} °C",
             weights.join(", "),
             answer.laid_on,
-            answer.pour_c,
-            answer.night_c
+            plain(answer.pour_c, 1),
+            plain(answer.night_c, 1)
         ),
     );
     for one in &answer.settings {
@@ -33,6 +35,7 @@ pub fn full(answer: &CureAnswer, book: &Book) -> String {
     for one in &answer.gates {
         gate(&mut page, one);
     }
+    text_climate::climate(&mut page, answer.climate.as_ref());
     if answer.needs_a_person.is_empty() {
         times(&mut page, answer);
     } else {

@@ -78,6 +78,9 @@ fn course(page: &mut Page, of: Option<&CourseLines>, day: &str) {
             ),
         );
     }
+    if of.hours_unread {
+        page.line(4, "the hours of the air that were read are not those of these days: read them on, and lay or paint only where they allow it");
+    }
     if let Some(why) = &of.no_paint {
         page.line(4, &format!("paint is not in it: {why}"));
     }

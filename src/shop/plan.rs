@@ -263,9 +263,10 @@ pub fn plan(
         stand_still_below_c: book.figure(id::CLOCK_STANDS),
     };
     let targets = targets(book);
+    let gel_min = |t_c: f64| resin.clock.gel_min(t_c, doses.laminating_percent);
     let cure = clock.is_some().then_some((&resin, &targets));
     let settled =
-        settle::settle(book, &mut place, &resin.clock, &doses, cure).map_err(words)?;
+        settle::settle(book, &mut place, &gel_min, &doses, cure).map_err(words)?;
     let mut softens_after_a_day_c = None;
     let forecast = match (&place.pour, place.night_c) {
         _ if settled.is_some() => {

@@ -4,7 +4,11 @@
 //! their bands, the stages with the bounds of their peaks, what would happen if all were laid at
 //! once, and when the fresh laminate softens again.
 
+use std::sync::Arc;
+
 use super::climate::PourTemperatures;
+use super::course::Course;
+use super::course::settle::{Settled, settle};
 use super::cure::{Kinetics, Resin as CureResin, conversion_after};
 use super::families::{
     EPOXY_HEAT_J_KG, Epoxy, POLYESTER_HEAT_J_KG, Rates, VINYL_ESTER, VINYL_ESTER_HEAT_J_KG,
@@ -44,6 +48,8 @@ pub struct Asked {
     pub behind: Behind,
     /// An outer gel or paint face stays on behind them.
     pub keeps_face: bool,
+    /// The air hour by hour, instead of the temperatures and the humidity above.
+    pub course: Option<Arc<Course>>,
 }
 
 /// The answer.
@@ -65,6 +71,12 @@ pub struct Told {
     pub softens_after_a_day_c: Option<f64>,
     /// Post-cures from there.
     pub post_cures: Vec<Vec<Hold>>,
+    /// Air, panel and resin at the pour and after the gel, °C; the coldest where hours were read.
+    pub pour_c: f64,
+    /// After the gel, °C.
+    pub night_c: f64,
+    /// What the hours mean, where they were read.
+    pub settled: Option<Settled>,
 }
 
 /// Answers.
@@ -72,7 +84,6 @@ pub struct Told {
 /// # Errors
 /// Values that make no sense to the models.
 pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> {
-    let pour = PourTemperatures { air_c: asked.day_c, panel_c: asked.day_c, resin_c: asked.day_c };
     let stand_still_below_c = book.figure(id::CLOCK_STANDS);
     let mut staged = CureResin {
         clock: GelClock {
@@ -103,16 +114,38 @@ pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> 
         }
     };
     let band = book.figure(id::GEL_BAND) / 100.0;
-    let warm_c = asked.day_c.max(book.figure(id::LAYUP_COLD_WARN));
-    let hold_min = film_gel_min(&rates, warm_c).unwrap_or(0.0) * (1.0 + band);
-    let mut gates = gates(book, resin.family, asked, pour, hold_min);
+    let mut place = place_of(asked);
+    let doses = Doses {
+        laminating_percent: asked.percent,
+        coat_percent: book.figure(id::CATALYST_DOSE_GEL),
+        catalyst_g_ml: book.figure(id::CATALYST_VOLUME),
+    };
+    let gel_min = |t_c: f64| film_gel_min(&rates, t_c).unwrap_or(0.0);
+    let targets = match &rates {
+        Rates::Staged(staged) => Some((staged, milestones_of(&staged.kinetics, targets(book)))),
+        Rates::Epoxy(_) => None,
+    };
+    let cure = targets.as_ref().map(|(staged, targets)| (*staged, targets));
+    let settled = settle(book, &mut place, &gel_min, &doses, cure)?;
+    let (pour_c, hottest_c, night_c) = match (place.pour, place.hottest_c(), place.night_c) {
+        (Some(pour), Some(hottest_c), Some(night_c)) => (pour.coldest().1, hottest_c, night_c),
+        _ => (asked.day_c, asked.day_c, asked.night_c),
+    };
+    let mut gates = match &settled {
+        Some(settled) => settled.gates.clone(),
+        None => {
+            let warm_c = pour_c.max(book.figure(id::LAYUP_COLD_WARN));
+            steps::gates(book, &place, &doses, gel_min(warm_c) * (1.0 + band))
+        }
+    };
+    gates.retain(|gate| bears_on(gate, resin.family));
     let mut refused = gates.iter().any(|gate| gate.gate.is_shut());
     let conditions = Conditions {
         reaction: rates,
         heat_j_kg,
         resin_kg_m3: resin.density_g_cm3 * 1000.0,
-        coldest_c: asked.day_c,
-        hottest_c: asked.day_c,
+        coldest_c: pour_c,
+        hottest_c,
     };
     let rules = stage_rules(book, asked.keeps_face);
     let stages =
@@ -129,11 +162,14 @@ pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> 
         all_at_once: None,
         softens_after_a_day_c: None,
         post_cures: Vec::new(),
+        pour_c,
+        night_c,
+        settled,
     };
     if refused {
         return Ok(told);
     }
-    told.gel_min = film_gel_min(&rates, asked.day_c)
+    told.gel_min = film_gel_min(&rates, pour_c)
         .map(|gel_min| [gel_min * (1.0 - band), gel_min, gel_min * (1.0 + band)]);
     let loose = StageRules { cap_kg_m2: 1.0e6, peak_most_c: 1.0e6, ..rules };
     let whole = choose(&asked.plies, None, asked.behind, Some(&conditions), &loose)?;
@@ -142,10 +178,25 @@ pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> 
         .and_then(|stage| stage.peak)
         .map(|peak| Peak { most_c: rules.peak_most_c, ..peak });
     if let Rates::Staged(staged) = rates {
-        let gel_min = staged.clock.gel_min(asked.day_c, asked.percent);
-        let hours = day_then_night(asked.day_c, asked.night_c, gel_min);
-        told.forecast =
-            Some(forecast(&staged, &hours, &milestones_of(&staged.kinetics, targets(book)))?);
+        let gel_min = staged.clock.gel_min(pour_c, asked.percent);
+        let steady = day_then_night(pour_c, night_c, gel_min);
+        let course = asked.course.as_ref().zip(told.settled.as_ref());
+        // From the first pour that the hours allow.
+        let first = course.and_then(|(course, settled)| {
+            let first = settled.hours.first()?.usable().next()?;
+            Some((course, first.from_min as f64))
+        });
+        let hours = |minute: f64| match first {
+            Some((course, start)) => course.curing_c(start + minute),
+            None => steady(minute),
+        };
+        told.forecast = match &told.settled {
+            Some(settled) => settled.forecast.clone(),
+            None => {
+                let milestones = milestones_of(&staged.kinetics, self::targets(book));
+                Some(forecast(&staged, &hours, &milestones)?)
+            }
+        };
         let after_a_day = conversion_after(&staged, &hours, 1440.0)?;
         told.softens_after_a_day_c = Some(staged.kinetics.glass.at_conversion_c(after_a_day));
         let above_k = book.figure(id::POST_CURE_ABOVE);
@@ -157,19 +208,22 @@ pub fn answer(book: &Book, resin: &Resin, asked: &Asked) -> Result<Told, Fault> 
     Ok(told)
 }
 
-/// The steps that the question bears on.
-fn gates(
-    book: &Book,
-    family: ResinFamily,
-    asked: &Asked,
-    pour: PourTemperatures,
-    hold_min: f64,
-) -> Vec<StepGate> {
-    let place = Place {
+/// Whether the question bears on a step: nobody asked about paint or gel coat.
+fn bears_on(gate: &StepGate, family: ResinFamily) -> bool {
+    let of_dose = gate.step.contains("dose");
+    let unread = gate.rules.contains(&id::CLIMATE_UNKNOWN);
+    gate.step != "paint"
+        && !unread
+        && (!of_dose || (gate.step.contains("lay-up") && family != ResinFamily::Epoxy))
+}
+
+fn place_of(asked: &Asked) -> Place {
+    let pour = PourTemperatures { air_c: asked.day_c, panel_c: asked.day_c, resin_c: asked.day_c };
+    Place {
         from: String::new(),
         pour: Some(pour),
         hot: None,
-        course: None,
+        course: asked.course.clone(),
         night_c: Some(asked.night_c),
         humidity_percent: asked.humidity_percent,
         place: ShopPlace::default(),
@@ -177,19 +231,5 @@ fn gates(
         room_assumed: false,
         worker: ShopWorker::Owner,
         people: 1,
-    };
-    let doses = Doses {
-        laminating_percent: asked.percent,
-        coat_percent: book.figure(id::CATALYST_DOSE_GEL),
-        catalyst_g_ml: book.figure(id::CATALYST_VOLUME),
-    };
-    let mut gates = steps::gates(book, &place, &doses, hold_min);
-    gates.retain(|gate| {
-        let of_dose = gate.step.contains("dose");
-        let unread = gate.rules.contains(&id::CLIMATE_UNKNOWN);
-        gate.step != "paint"
-            && !unread
-            && (!of_dose || (gate.step.contains("lay-up") && family != ResinFamily::Epoxy))
-    });
-    gates
+    }
 }

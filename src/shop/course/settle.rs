@@ -7,7 +7,6 @@ use crate::materials::Doses;
 use crate::rules::{Book, id};
 use crate::shop::cure::{Resin, conversion_after};
 use crate::shop::forecast::{CureTargets, Forecast, Milestone, forecast};
-use crate::shop::gel_time::GelClock;
 use crate::shop::plan::{Place, StepGate};
 use crate::shop::steps::{StepLimits, gates};
 use crate::wording::Fault;
@@ -27,7 +26,7 @@ pub struct Settled {
     pub stands_still_share: f64,
 }
 
-/// Settles a place by its course: temperatures, humidity and gates of the place are then those of
+/// Settles a place by its course, `gel_min` being the gel time at a temperature: temperatures, humidity and gates of the place are then those of
 /// the hours in which the work may be done.
 ///
 /// # Errors
@@ -35,16 +34,15 @@ pub struct Settled {
 pub fn settle(
     book: &Book,
     place: &mut Place,
-    clock: &GelClock,
+    gel_min: &dyn Fn(f64) -> f64,
     doses: &Doses,
     cure: Option<(&Resin, &CureTargets)>,
 ) -> Result<Option<Settled>, Fault> {
     let Some(course) = place.course.clone() else { return Ok(None) };
     let limits = StepLimits::of(book);
     // The slowest gel at which a pour is allowed: a window that holds for it holds for all.
-    let gel_min = clock.gel_min(limits.lay_up.refuse_below_c, doses.laminating_percent)
-        * (1.0 + book.figure(id::GEL_BAND) / 100.0);
-    let mut lay_up = of_step(&course, Judged::LayUp, &limits, gel_min);
+    let late = |t_c: f64| gel_min(t_c) * (1.0 + book.figure(id::GEL_BAND) / 100.0);
+    let mut lay_up = of_step(&course, Judged::LayUp, &limits, late(limits.lay_up.refuse_below_c));
     let paint = of_step(&course, Judged::Paint, &limits, book.figure(id::PRIMER_DRY) * 60.0);
     let cured = match cure {
         Some((resin, targets)) => cures(&course, &mut lay_up, resin, targets)?,
@@ -52,8 +50,7 @@ pub fn settle(
     };
     let moments = |hours: &StepHours| moments(&course, hours, &limits);
     let (laying, painting) = (moments(&lay_up), moments(&paint));
-    let hold_min = clock.gel_min(limits.lay_up.warn_below_c, doses.laminating_percent)
-        * (1.0 + book.figure(id::GEL_BAND) / 100.0);
+    let hold_min = late(limits.lay_up.warn_below_c);
     let at = |place: &Place, sample: &Sample| {
         let room = place.room.map(|room| crate::shop::air::Room { air_c: sample.air_c, ..room });
         Place {

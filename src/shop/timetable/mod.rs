@@ -46,6 +46,8 @@ pub struct Course {
     pub hands_on_h: f64,
     /// Days from the first to the last, both counted.
     pub days: i64,
+    /// Hours were read, but not for these days, which nobody knows yet.
+    pub hours_unread: bool,
     /// Why paint is not in it; none where it is, or where nothing is painted.
     pub no_paint: Option<String>,
 }
@@ -135,9 +137,10 @@ pub fn of_job(
         calendar_assumed,
         calendar,
     };
-    let course =
-        |repairs: &[usize], shop: &ShopPlan| course(scene, shop, repairs, &found.calendar, people);
-    match (course(&free, shop), course(&waiting, shop)) {
+    // Nobody knows on which days a cause is put right: no hours that were read are theirs.
+    let undated = Calendar { starts: None, ..found.calendar.clone() };
+    let first = course(scene, shop, &free, &found.calendar, people, true);
+    match (first, course(scene, shop, &waiting, &undated, people, false)) {
         (Ok(one), Ok(other)) => (found.free, found.after_cause) = (one, other),
         (Err(why), _) | (_, Err(why)) => found.wanting = Some(why),
     }
@@ -147,7 +150,7 @@ pub fn of_job(
                 continue;
             }
             let warmer = at(warm_c)?;
-            if let Ok(Some(then)) = self::course(scene, &warmer, &free, &found.calendar, people)
+            if let Ok(Some(then)) = course(scene, &warmer, &free, &found.calendar, people, false)
                 && (then.days < now.days || (now.no_paint.is_some() && then.no_paint.is_none()))
             {
                 found.warmer.push((warm_c, then));
@@ -163,6 +166,7 @@ fn course(
     repairs: &[usize],
     calendar: &Calendar,
     people: u32,
+    dated: bool,
 ) -> Result<Option<Course>, String> {
     if repairs.is_empty() {
         return Ok(None);
@@ -177,6 +181,7 @@ fn course(
         hours: scene.hours,
         paint_m2: paint_m2(scene, repairs),
         waits,
+        dated,
     };
     let painted_in_all = scene.hours.paint.likely > 0.0;
     let mut no_paint = match (waits.paint_min, makings.paint_m2 > 0.0) {
@@ -195,7 +200,7 @@ fn course(
         Ok(schedule(&bare, calendar, people).map(|placed| (tasks, placed)))
     };
     let mut planned = plan(&makings)?;
-    if planned.is_none() && shop.hours.is_some() && no_paint.is_none() {
+    if planned.is_none() && shop.hours.is_some() && dated && no_paint.is_none() {
         // Hours that were read end some time; the work before the paint may still fit.
         let bare = Waits { paint_min: None, ..waits };
         planned = plan(&Makings { waits: bare, ..makings })?;
@@ -228,6 +233,7 @@ fn course(
         chain,
         hands_on_h,
         days: (last - 1).div_euclid(calendar::DAY_MIN) + 1,
+        hours_unread: shop.hours.is_some() && !dated,
         no_paint,
     }))
 }

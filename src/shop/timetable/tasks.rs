@@ -66,6 +66,8 @@ pub struct Makings<'a> {
     pub paint_m2: f64,
     /// Waits.
     pub waits: Waits,
+    /// Its days are those of the hours that were read; else nobody knows which days they will be.
+    pub dated: bool,
 }
 
 /// The tasks of some repairs of a job, in an order in which none comes before what it waits for.
@@ -193,7 +195,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
 
 /// Hours that air and panel allow for a step; none where nobody read them hour by hour.
 fn within(of: &Makings<'_>, step: Judged) -> Option<Within> {
-    let hours = of.shop.hours.as_ref()?.iter().find(|hours| hours.step == step)?;
+    let hours = of.shop.hours.as_ref().filter(|_| of.dated)?.iter().find(|hours| hours.step == step)?;
     Some(Within { stretches: hours.spans().into(), rest_min: hours.rest_min })
 }
 
