@@ -156,7 +156,12 @@ pub(crate) struct Cure {
     pub(crate) plies: Vec<f64>,
 
     /// Air, panel and resin from the pour to the gel, C.
-    #[arg(long, value_name = "C", allow_negative_numbers = true, required_unless_present = "hours")]
+    #[arg(
+        long,
+        value_name = "C",
+        allow_negative_numbers = true,
+        required_unless_present = "hours"
+    )]
     pub(crate) temperature: Option<f64>,
 
     /// Readings of the air hour by hour, instead of temperatures and humidity.

@@ -186,12 +186,7 @@ fn work_after<'j>(
         })
         .collect();
     let doses = materials::doses(&job.book, job.shop.as_ref().map(|(_, shop)| shop));
-    let place = shop::plan::place(
-        &job.book,
-        job.shop.as_ref(),
-        job.climate.as_ref(),
-        &job.survey,
-    );
+    let place = shop::plan::place(&job.book, job.shop.as_ref(), job.climate.as_ref(), &job.survey);
     let laid_on = shop::laid_on::of_repairs(&plan, &findings);
     let shop = shop::plan::plan(&job.book, &job.stock, place, doses, &materials, &laid_on)
         .map_err(whole)?;

@@ -5,7 +5,7 @@ use std::path::Path;
 use plymend::diagnostic::Diagnostic;
 use plymend::read::kind::{FileKind, kind};
 use plymend::read::text::Loaded;
-use plymend::read::{climate, Folder, Named, drying, job, opened, ron_file};
+use plymend::read::{Folder, Named, climate, drying, job, opened, ron_file};
 
 use super::hooks;
 use crate::cli::Typed;

@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use plymend::diagnostic::Diagnostic;
-use plymend::model::stock::{Mat, Resin, ResinFamily, Stock};
 use plymend::model::shop::Weekday;
-use plymend::read::{built_in, climate};
+use plymend::model::stock::{Mat, Resin, ResinFamily, Stock};
 use plymend::read::job::{self, TextFolder};
+use plymend::read::{built_in, climate};
 use plymend::report::{json, lines_cure, text_cure};
 use plymend::rules::{Book, id};
 use plymend::shop::course::{Course, Lags};
@@ -157,7 +157,16 @@ fn question(
         LaidOnto::Panel => Behind::Panel { thickness_mm },
         LaidOnto::Nothing => Behind::Air,
     };
-    Ok(Asked { percent, day_c, night_c, humidity_percent, plies, behind, keeps_face: asked.face, course: None })
+    Ok(Asked {
+        percent,
+        day_c,
+        night_c,
+        humidity_percent,
+        plies,
+        behind,
+        keeps_face: asked.face,
+        course: None,
+    })
 }
 
 /// The hours of a file: every hour of every day counts as open, since nobody said when.
@@ -172,10 +181,8 @@ fn course(asked: &Cure, book: &Book, file: &str) -> Result<Course, Vec<Diagnosti
             "look at the reading and its unit once more".to_owned(),
         )]);
     }
-    let lags =
-        Lags { quick_h: book.figure(id::PANEL_QUICK), slow_h: book.figure(id::PANEL_SLOW) };
-    let open =
-        Calendar { from_min: 0, to_min: DAY_MIN, days: Weekday::ALL.to_vec(), starts: None };
+    let lags = Lags { quick_h: book.figure(id::PANEL_QUICK), slow_h: book.figure(id::PANEL_SLOW) };
+    let open = Calendar { from_min: 0, to_min: DAY_MIN, days: Weekday::ALL.to_vec(), starts: None };
     Course::of((file, &log), asked.panel_c, None, lags, open).ok_or_else(|| {
         vec![typed_wrongly(
             "--hours",

@@ -9,14 +9,13 @@ pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
 use super::text::{Loaded, Texts};
 use super::{
-    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey, climate,
-    drying,
-    opened, panels, ron_file,
+    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey,
+    climate, drying, opened, panels, ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
-use crate::model::drying::DryingLog;
 use crate::model::climate::ClimateLog;
+use crate::model::drying::DryingLog;
 use crate::model::labour::LabourTable;
 use crate::model::shop::{Habits, Shop};
 use crate::model::stock::Stock;

@@ -93,8 +93,7 @@ pub(super) fn brought_in(book: &Book, shop: &ShopPlan) -> Option<BroughtInLine> 
     if shop.place.course.is_some() {
         return None;
     }
-    let lags =
-        Lags { quick_h: book.figure(id::PANEL_QUICK), slow_h: book.figure(id::PANEL_SLOW) };
+    let lags = Lags { quick_h: book.figure(id::PANEL_QUICK), slow_h: book.figure(id::PANEL_SLOW) };
     let until = |target_c: f64| {
         brought_in::until(pour.panel_c, pour.air_c, target_c, &lags).map(|span| span.map(round6))
     };

@@ -159,6 +159,10 @@ fn air(shop: &ShopPlan, repair: &dyn Fn(usize) -> String) -> Option<AirLines> {
                 over: limit.over.words().to_owned(),
                 ppm: limit.ppm,
                 fresh_air_m3_h: round6(*flow),
+                most_kg: air
+                    .near_ppm
+                    .filter(|near_ppm| *near_ppm > 0.0)
+                    .map(|near_ppm| round6(sitting.poured_kg * limit.ppm / near_ppm)),
                 needed_factor: inside.then(|| round6(*factor)),
                 document: format!("{}, {}", limit.document, limit.edition),
                 evidence: limit.evidence.to_string(),

@@ -1,10 +1,10 @@
 //! The timetable as lines of the report.
 
-use super::basis;
 use super::model::*;
+use super::{basis, lines_session};
 use crate::damage::Finding;
 use crate::repair::{Plan, Repair};
-use crate::rules::Book;
+use crate::rules::{Book, id};
 use crate::shop::timetable::calendar::{Calendar, DAY_MIN};
 use crate::shop::timetable::{self, Course, Timetable, Timing};
 use crate::wording::HEATER_CAUTION;
@@ -37,7 +37,8 @@ pub fn with_timetable(mut report: Report, book: &Book, plan: &Plan<'_>, of: &Tim
     let name = |number: &usize| {
         plan.repairs.get(*number).map_or_else(String::new, |repair| repair.id.clone())
     };
-    let course = |course: &Course| course_lines(course, &of.calendar, &name);
+    let near = book.figure(id::AIR_NEAR);
+    let course = |course: &Course| course_lines(course, &of.calendar, near, &name);
     report.timetable = Some(TimetableLines {
         open: open(&of.calendar),
         open_assumed: of.calendar_assumed,
@@ -73,11 +74,16 @@ pub(super) fn open(calendar: &Calendar) -> String {
     format!("{} to {}, {}", clock(calendar.from_min), clock(calendar.to_min), days.join(", "))
 }
 
-fn clock(minutes: i64) -> String {
+pub(super) fn clock(minutes: i64) -> String {
     format!("{:02}:{:02}", minutes.div_euclid(60), minutes.rem_euclid(60))
 }
 
-fn course_lines(of: &Course, calendar: &Calendar, name: &dyn Fn(&usize) -> String) -> CourseLines {
+fn course_lines(
+    of: &Course,
+    calendar: &Calendar,
+    near: f64,
+    name: &dyn Fn(&usize) -> String,
+) -> CourseLines {
     let tasks = of.tasks.iter().map(|(task, at)| {
         let (start, end) = (at.start.div_euclid(DAY_MIN), (at.end - 1).div_euclid(DAY_MIN));
         TaskLine {
@@ -97,6 +103,7 @@ fn course_lines(of: &Course, calendar: &Calendar, name: &dyn Fn(&usize) -> Strin
         days: of.days,
         hands_on_h: round6(of.hands_on_h),
         tasks: tasks.collect(),
+        sessions: lines_session::sessions(of, near, name),
         hours_unread: of.hours_unread,
         no_paint: of.no_paint.clone(),
         decided_by: of.chain.iter().map(|number| number + 1).collect(),

@@ -164,6 +164,9 @@ pub struct LimitLine {
     pub fresh_air_m3_h: f64,
     /// What a mask has to divide by.
     pub needed_factor: Option<f64>,
+    /// What one sitting may pour in the room as it stands to keep within it at the head over the
+    /// job, no mask counted.
+    pub most_kg: Option<f64>,
     /// Document and edition.
     pub document: String,
     /// How it is known.

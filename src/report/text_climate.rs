@@ -49,7 +49,9 @@ pub(crate) fn brought_in(page: &mut Page, of: Option<&BroughtInLine>) {
     let rules = page.rules(&[id::PANEL_QUICK, id::PANEL_SLOW]);
     let span = |span: Option<[f64; 2]>| match span {
         Some([_, slow]) if slow <= 0.0 => "at once".to_owned(),
-        Some([quick, slow]) => format!("after {} (a bare skin) to {} (the whole vehicle)", hours(quick), hours(slow)),
+        Some([quick, slow]) => {
+            format!("after {} (a bare skin) to {} (the whole vehicle)", hours(quick), hours(slow))
+        }
         None => "never in this air".to_owned(),
     };
     page.line(
@@ -121,7 +123,10 @@ pub(crate) fn climate(page: &mut Page, of: Option<&ClimateLines>) {
         let rules = page.rules(&[id::CLOCK_STANDS]);
         page.line(
             4,
-            &format!("in {:.0} % of all hours read a laminate is too cold to cure at all {rules}", of.stands_still_percent),
+            &format!(
+                "in {:.0} % of all hours read a laminate is too cold to cure at all {rules}",
+                of.stands_still_percent
+            ),
         );
     }
 }

@@ -221,10 +221,14 @@ fn air(page: &mut Page, shop: &ShopLines) {
         let factor = limit.needed_factor.map_or(String::new(), |factor| {
             if factor > 1.0 { format!(", mask factor {:.0}", factor.ceil()) } else { String::new() }
         });
+        // Rounded down to 10 g: never more than it takes.
+        let least = limit.most_kg.map_or_else(String::new, |kg| {
+            format!(", or {:.2} kg in one sitting as the room stands", (kg * 100.0).floor() / 100.0)
+        });
         page.line(
             5,
             &format!(
-                "{} {} ppm, {}: {:.0} m³/h of fresh air{factor} ({}; {})",
+                "{} {} ppm, {}: {:.0} m³/h of fresh air{factor}{least} ({}; {})",
                 limit.set,
                 limit.ppm,
                 limit.over,

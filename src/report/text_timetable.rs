@@ -2,6 +2,7 @@
 
 use super::model::*;
 use super::text::{Page, left_out};
+use super::text_session;
 use crate::rules::id;
 use crate::shop::timetable::RULES;
 
@@ -84,6 +85,7 @@ fn course(page: &mut Page, of: Option<&CourseLines>, day: &str) {
     if let Some(why) = &of.no_paint {
         page.line(4, &format!("paint is not in it: {why}"));
     }
+    text_session::sessions(page, of, day);
     let first = of.decided_by.first().and_then(|number| of.tasks.get(number - 1));
     if let Some(first) = first {
         page.line(

@@ -28,6 +28,7 @@ pub mod peroxide;
 pub mod plan;
 pub mod post_cure;
 pub mod pot;
+pub mod session;
 mod sittings;
 pub mod slab;
 pub mod stages;

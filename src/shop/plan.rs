@@ -17,7 +17,7 @@ use super::sittings::GEL_COAT;
 use super::stages::Stage;
 use super::timetable::calendar;
 use super::{sittings, steps};
-use crate::materials::{Doses, JobMaterials};
+use crate::materials::{Doses, JobMaterials, ResinKind};
 use crate::model::climate::ClimateLog;
 use crate::model::shop::{Shop, ShopPlace, ShopWorker};
 use crate::model::stock::{ResinFamily, Stock};
@@ -89,6 +89,8 @@ pub struct Sitting {
     pub stage: usize,
     /// What is laid.
     pub what: &'static str,
+    /// The resin it pours; a coat goes by its own name.
+    pub kind: ResinKind,
     /// Its plies with how hot they may get and when the next may be laid; nothing for a coat.
     pub laid: Option<Stage>,
     /// Resin or coat poured, kg.
@@ -216,7 +218,8 @@ pub fn place(
     let mixing =
         if driven.is_some() { figure(id::AIR_MIXING_DRIVEN) } else { figure(id::AIR_MIXING_STILL) };
     Place {
-        from: climate.map_or_else(|| file.clone(), |(hours, _)| format!("{hours}, named by {file}")),
+        from: climate
+            .map_or_else(|| file.clone(), |(hours, _)| format!("{hours}, named by {file}")),
         pour: Some(PourTemperatures {
             air_c,
             panel_c: shop.panel_c.map_or(air_c, |panel| panel.value()),
@@ -265,8 +268,7 @@ pub fn plan(
     let targets = targets(book);
     let gel_min = |t_c: f64| resin.clock.gel_min(t_c, doses.laminating_percent);
     let cure = clock.is_some().then_some((&resin, &targets));
-    let settled =
-        settle::settle(book, &mut place, &gel_min, &doses, cure).map_err(words)?;
+    let settled = settle::settle(book, &mut place, &gel_min, &doses, cure).map_err(words)?;
     let mut softens_after_a_day_c = None;
     let forecast = match (&place.pour, place.night_c) {
         _ if settled.is_some() => {

@@ -16,6 +16,18 @@ use crate::wording::Fault;
 /// What a coat is called in a sitting.
 pub(super) const GEL_COAT: &str = "gel coat";
 
+/// Rules for mixes of whoever works.
+pub(super) fn mix_limits(book: &Book, worker: ShopWorker) -> MixLimits {
+    let most = if worker == ShopWorker::Owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
+    MixLimits {
+        largest_g: book.figure(most),
+        smallest_g: book.figure(id::MIX_LEAST),
+        use_by_share: book.figure(id::USE_BY),
+        gel_band: book.figure(id::GEL_BAND) / 100.0,
+        wetting_out_kg_min_person: book.figure(id::WET_OUT),
+    }
+}
+
 /// Sittings of the high case.
 pub(super) fn sittings(
     book: &Book,
@@ -25,15 +37,7 @@ pub(super) fn sittings(
     materials: &JobMaterials,
     laid_on: &[LaidOn],
 ) -> Result<Vec<Sitting>, Fault> {
-    let owner = place.worker == ShopWorker::Owner;
-    let most = if owner { id::MIX_MOST_OWNER } else { id::MIX_MOST };
-    let limits = MixLimits {
-        largest_g: book.figure(most),
-        smallest_g: book.figure(id::MIX_LEAST),
-        use_by_share: book.figure(id::USE_BY),
-        gel_band: book.figure(id::GEL_BAND) / 100.0,
-        wetting_out_kg_min_person: book.figure(id::WET_OUT),
-    };
+    let limits = mix_limits(book, place.worker);
     let clock = clock(stock).unwrap_or(GelClock::GENERAL_PURPOSE);
     let pace_kg_min = limits.wetting_out_kg_min_person * f64::from(place.people);
     let resin_styrene = stock
@@ -76,6 +80,7 @@ pub(super) fn sittings(
                 repair,
                 stage: number + 1,
                 what: if bare { "tissue" } else { "lay-up" },
+                kind: of.kind,
                 laid: stage.clone(),
                 poured_kg,
                 mixes,
@@ -89,6 +94,7 @@ pub(super) fn sittings(
                 repair,
                 stage: laid.len() + 1,
                 what: GEL_COAT,
+                kind: of.kind,
                 laid: None,
                 poured_kg: coat_kg,
                 mixes: Vec::new(),

@@ -48,10 +48,7 @@ pub fn of_place(
         return None;
     }
     let air_c = to_c + book.figure(id::WARM_OVER);
-    let lags = Lags {
-        quick_h: book.figure(id::PANEL_QUICK),
-        slow_h: book.figure(id::PANEL_SLOW),
-    };
+    let lags = Lags { quick_h: book.figure(id::PANEL_QUICK), slow_h: book.figure(id::PANEL_SLOW) };
     let before_h = until(coldest_c, air_c, to_c, &lags)?;
     let by_k = (air_c - outdoors_c).max(0.0);
     let carried = |flow_m3_h: f64| flow_m3_h / 3600.0 * AIR_KJ_M3_K * by_k;

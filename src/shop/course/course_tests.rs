@@ -93,11 +93,15 @@ fn windows_hold_to_their_ends_and_no_longer() {
         let mut minute = window.from_min;
         while minute <= window.to_min + 30 {
             // Samples lie a quarter of an hour apart; both neighbours have to hold.
-            let (before, after) = (minute - minute.rem_euclid(15), minute + (-minute).rem_euclid(15));
+            let (before, after) =
+                (minute - minute.rem_euclid(15), minute + (-minute).rem_euclid(15));
             assert!(holds(before) && holds(after), "shut at {minute} in {window:?}");
             minute += 1;
         }
-        assert!(open(window.from_min) && window.to_min + 30 <= 1020 + 1440 * window.from_min.div_euclid(1440));
+        assert!(
+            open(window.from_min)
+                && window.to_min + 30 <= 1020 + 1440 * window.from_min.div_euclid(1440)
+        );
         let (edge_before, edge_after) = (window.from_min - 15, window.to_min + 30 + 15);
         assert!(!holds(edge_before) || !open(edge_before), "could start earlier: {window:?}");
         assert!(!holds(edge_after) || !open(edge_after - 15), "could start later: {window:?}");

@@ -45,11 +45,7 @@ impl Sample {
     /// Temperatures at a pour, by the colder of the two panels.
     #[must_use]
     pub fn cold(&self) -> PourTemperatures {
-        PourTemperatures {
-            air_c: self.air_c,
-            panel_c: self.cold_panel_c(),
-            resin_c: self.resin_c,
-        }
+        PourTemperatures { air_c: self.air_c, panel_c: self.cold_panel_c(), resin_c: self.resin_c }
     }
 
     /// The same by the warmer of the two.

@@ -2,7 +2,7 @@
 //! there, and how resin poured in any of them cures.
 
 use super::windows::{Judged, StepHours, Window, of_step, shut};
-use super::{Course, Sample, STEP_MIN};
+use super::{Course, STEP_MIN, Sample};
 use crate::materials::Doses;
 use crate::rules::{Book, id};
 use crate::shop::cure::{Resin, conversion_after};
@@ -85,9 +85,8 @@ pub fn settle(
         .min_by(|one, other| one.cold().coldest().1.total_cmp(&other.cold().coldest().1));
     if let Some(coldest) = coldest {
         *place = at(place, coldest);
-        let most = |of: &dyn Fn(&Window) -> f64| {
-            lay_up.usable().map(of).fold(f64::NEG_INFINITY, f64::max)
-        };
+        let most =
+            |of: &dyn Fn(&Window) -> f64| lay_up.usable().map(of).fold(f64::NEG_INFINITY, f64::max);
         if lay_up.usable().next().is_some() {
             // Pots and peaks go by the hottest hour of any window.
             let hottest_c = most(&|one| one.hottest_c);
@@ -113,9 +112,8 @@ fn moments<'c>(course: &'c Course, hours: &StepHours, limits: &StepLimits) -> Ve
     if hours.usable().next().is_some() {
         let rest = hours.rest_min.ceil() as i64 + STEP_MIN;
         let during = |window: &Window| window.from_min..=window.to_min + rest;
-        let inside = |one: &&Sample| {
-            hours.usable().any(|window| during(window).contains(&one.at_min))
-        };
+        let inside =
+            |one: &&Sample| hours.usable().any(|window| during(window).contains(&one.at_min));
         let holds = |one: &&Sample| !shut(hours.step, one, limits).any();
         return course.samples.iter().filter(inside).filter(holds).collect();
     }
@@ -195,13 +193,9 @@ fn widest(mut one: Forecast, other: Forecast) -> Forecast {
 }
 
 fn each(of: &mut Forecast, change: impl Fn(&mut Milestone)) {
-    for one in [
-        &mut of.gel,
-        &mut of.sandable,
-        &mut of.fairing,
-        &mut of.paintable,
-        &mut of.gloss_or_dark,
-    ] {
+    for one in
+        [&mut of.gel, &mut of.sandable, &mut of.fairing, &mut of.paintable, &mut of.gloss_or_dark]
+    {
         change(one);
     }
 }

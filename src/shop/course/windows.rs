@@ -5,12 +5,12 @@
 //! the time that the step needs afterwards taken off its end.
 
 use super::{Course, Sample};
+use crate::dew_point::dew_point_c;
 use crate::shop::climate::{
     DewPointLimits, LayUpLimits, PaintLimits, lay_up_humidity, lay_up_temperature, paint,
     surface_above_dew_point,
 };
 use crate::shop::steps::StepLimits;
-use crate::dew_point::dew_point_c;
 
 /// A step that air and panel decide on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -128,10 +128,8 @@ pub fn of_step(course: &Course, step: Judged, limits: &StepLimits, rest_min: f64
     let judged: Vec<Shut> =
         course.samples.iter().map(|sample| shut(step, sample, limits)).collect();
     let stretches = stretches(course, &judged);
-    let windows = stretches
-        .iter()
-        .flat_map(|stretch| windows_of(course, step, *stretch, rest_min))
-        .collect();
+    let windows =
+        stretches.iter().flat_map(|stretch| windows_of(course, step, *stretch, rest_min)).collect();
     let hours = |of: &dyn Fn(&Shut) -> bool| {
         let open = |one: &Sample| course.open.is_open_at(one.at_min);
         let both = course.samples.iter().zip(&judged);
@@ -171,12 +169,7 @@ fn stretches(course: &Course, judged: &[Shut]) -> Vec<(i64, i64)> {
 }
 
 /// The parts of a stretch in which one may start within the opening hours.
-fn windows_of(
-    course: &Course,
-    step: Judged,
-    (from, to): (i64, i64),
-    rest_min: f64,
-) -> Vec<Window> {
+fn windows_of(course: &Course, step: Judged, (from, to): (i64, i64), rest_min: f64) -> Vec<Window> {
     let rest = rest_min.ceil() as i64;
     let mut found = Vec::new();
     for (opens, closes) in course.open.openings(from, to) {

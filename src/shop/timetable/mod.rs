@@ -13,8 +13,11 @@ use calendar::Calendar;
 use schedule::{Placed, critical, schedule};
 use tasks::{Makings, Named, Waits, usual_days};
 
+use super::gel_time::GelClock;
 use super::labour::JobHours;
-use super::plan::ShopPlan;
+use super::plan::{ShopPlan, clock};
+use super::session::{self, MixCard, SessionAir};
+use super::sittings::mix_limits;
 use crate::damage::Finding;
 use crate::model::moment::minutes_of_day;
 use crate::model::shop::{CLOSES_MIN, OPENS_MIN, Shop};
@@ -40,6 +43,8 @@ pub enum Timing {
 pub struct Course {
     /// Tasks, by their start.
     pub tasks: Vec<(Named, Placed)>,
+    /// Sessions, as they come.
+    pub sessions: Vec<Session>,
     /// Tasks that decide when all is done, as numbers into the tasks, first one first.
     pub chain: Vec<usize>,
     /// Hands-on hours of all people together.
@@ -50,6 +55,19 @@ pub struct Course {
     pub hours_unread: bool,
     /// Why paint is not in it; none where it is, or where nothing is painted.
     pub no_paint: Option<String>,
+}
+
+/// A session of a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Session {
+    /// Its task, as a number into the tasks.
+    pub task: usize,
+    /// Setting up, before the first pot is mixed, min.
+    pub setup_min: f64,
+    /// Its pots.
+    pub cards: Vec<MixCard>,
+    /// The air of the room; none outdoors or without styrene.
+    pub air: Option<SessionAir>,
 }
 
 /// The timetable of a job.
@@ -204,9 +222,8 @@ fn course(
         // Hours that were read end some time; the work before the paint may still fit.
         let bare = Waits { paint_min: None, ..waits };
         planned = plan(&Makings { waits: bare, ..makings })?;
-        no_paint = Some(
-            "no hours that were read are fit for paint and late enough: read on".to_owned(),
-        );
+        no_paint =
+            Some("no hours that were read are fit for paint and late enough: read on".to_owned());
     }
     let (tasks, placed) = planned.ok_or_else(|| does_not_fit(shop))?;
     let chain = critical(&placed);
@@ -229,6 +246,7 @@ fn course(
     let poured = in_order.iter_mut().filter_map(|(task, _)| task.session.as_mut());
     (1..).zip(poured).for_each(|(number, session)| *session = number);
     Ok(Some(Course {
+        sessions: sessions(scene, shop, &in_order)?,
         tasks: in_order,
         chain,
         hands_on_h,
@@ -236,6 +254,35 @@ fn course(
         hours_unread: shop.hours.is_some() && !dated,
         no_paint,
     }))
+}
+
+/// Mix cards and air of every session.
+fn sessions(
+    scene: &Scene<'_, '_>,
+    shop: &ShopPlan,
+    tasks: &[(Named, Placed)],
+) -> Result<Vec<Session>, String> {
+    let words = |fault: crate::wording::Fault| fault.to_string();
+    let (book, worker) = (&scene.job.book, shop.place.worker);
+    let limits = mix_limits(book, worker);
+    let clock = clock(&scene.job.stock).unwrap_or(GelClock::GENERAL_PURPOSE);
+    let pouring = tasks.iter().enumerate().filter(|(_, (task, _))| task.session.is_some());
+    pouring
+        .map(|(number, (task, _))| {
+            let sittings: Vec<_> =
+                task.sittings.iter().filter_map(|one| shop.sittings.get(*one)).collect();
+            let air = match &shop.place.room {
+                Some(room) => session::air(room, &sittings, task.task.clears_min),
+                None => Ok(None),
+            };
+            Ok(Session {
+                task: number,
+                setup_min: tasks::setup_min(book, worker),
+                cards: session::cards(shop, &clock, &limits, &sittings).map_err(words)?,
+                air: air.map_err(words)?,
+            })
+        })
+        .collect()
 }
 
 fn does_not_fit(shop: &ShopPlan) -> String {

@@ -83,7 +83,14 @@ pub struct Placed {
 pub fn schedule(tasks: &[Task], calendar: &Calendar, people: u32) -> Option<Vec<Placed>> {
     // Each crew by itself, smaller ones too: more hands may then not lead to a worse order.
     let by_crew = (1..=people.max(1)).filter_map(|crew| for_crew(tasks, calendar, crew));
-    by_crew.min_by_key(|kept| kept.key).map(|kept| kept.plan)
+    let mut plan = by_crew.min_by_key(|kept| kept.key)?.plan;
+    // Whoever stands idle in a smaller crew still lays with the others.
+    for (task, one) in tasks.iter().zip(&mut plan) {
+        if task.crew {
+            one.people = people.max(1);
+        }
+    }
+    Some(plan)
 }
 
 fn for_crew(tasks: &[Task], calendar: &Calendar, crew: u32) -> Option<Kept> {

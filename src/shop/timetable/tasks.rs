@@ -20,6 +20,8 @@ pub struct Named {
     pub repairs: Vec<usize>,
     /// Number of the session in which it pours resin or coat, from 1; none where it pours nothing.
     pub session: Option<usize>,
+    /// The sittings laid in it, as numbers into the shop's.
+    pub sittings: Vec<usize>,
     /// What comes after it without anybody's hands, in words.
     pub then: String,
     /// The task.
@@ -102,6 +104,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             what: "strip, open and grind".to_owned(),
             repairs: vec![*repair],
             session: None,
+            sittings: Vec::new(),
             then: String::new(),
             task: plain(strip_min + share * hours, Vec::new()),
         });
@@ -119,13 +122,14 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
                 .iter()
                 .filter_map(|pour| last.iter().find(|(repair, _)| *repair == pour.repair)?.1)
                 .collect();
-            let setup_min = of.book.figure(id::LABOUR_SETUP) * 60.0 * pace;
+            let setup_min = setup_min(of.book, worker);
             let laying_min: f64 = group.iter().map(|pour| pour.laying_min).sum();
             let (clears_min, said) = clears(of, &group)?;
             tasks.push(Named {
                 what: poured(&group),
                 repairs: group.iter().map(|pour| pour.repair).collect(),
                 session: Some(session),
+                sittings: numbers(of.shop, &group),
                 then: said,
                 task: Task {
                     person_min: setup_min + laying_min,
@@ -164,6 +168,7 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             what: "sand and fair".to_owned(),
             repairs: vec![*repair],
             session: None,
+            sittings: Vec::new(),
             then: String::new(),
             task: plain((1.0 - share) * hours, last.iter().copied().collect()),
         });
@@ -177,8 +182,12 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             what: "prime and flat".to_owned(),
             repairs: repairs.to_vec(),
             session: None,
+            sittings: Vec::new(),
             then: "primer dries as its data sheet says".to_owned(),
-            task: Task { within: within(of, Judged::Paint), ..plain(hours(LabourWork::Prime), after) },
+            task: Task {
+                within: within(of, Judged::Paint),
+                ..plain(hours(LabourWork::Prime), after)
+            },
         });
         let dry_min = of.book.figure(id::PRIMER_DRY) * 60.0;
         let after: Vec<_> = std::iter::once((primed, dry_min)).chain(floor(gloss_min)).collect();
@@ -186,16 +195,32 @@ pub fn of_repairs(of: &Makings<'_>, repairs: &[usize]) -> Result<Vec<Named>, Str
             what: "paint and polish".to_owned(),
             repairs: repairs.to_vec(),
             session: None,
+            sittings: Vec::new(),
             then: String::new(),
-            task: Task { within: within(of, Judged::Paint), ..plain(hours(LabourWork::Finish), after) },
+            task: Task {
+                within: within(of, Judged::Paint),
+                ..plain(hours(LabourWork::Finish), after)
+            },
         });
     }
     Ok(tasks)
 }
 
+/// Setting up a session, min of the crew.
+pub(super) fn setup_min(book: &Book, worker: ShopWorker) -> f64 {
+    book.figure(id::LABOUR_SETUP) * 60.0 * pace(book, worker).likely
+}
+
+/// Sittings as numbers into the shop's.
+fn numbers(shop: &ShopPlan, group: &[&Sitting]) -> Vec<usize> {
+    let is = |one: &Sitting| group.iter().any(|other| std::ptr::eq(*other, one));
+    shop.sittings.iter().enumerate().filter(|(_, one)| is(one)).map(|(number, _)| number).collect()
+}
+
 /// Hours that air and panel allow for a step; none where nobody read them hour by hour.
 fn within(of: &Makings<'_>, step: Judged) -> Option<Within> {
-    let hours = of.shop.hours.as_ref().filter(|_| of.dated)?.iter().find(|hours| hours.step == step)?;
+    let hours =
+        of.shop.hours.as_ref().filter(|_| of.dated)?.iter().find(|hours| hours.step == step)?;
     Some(Within { stretches: hours.spans().into(), rest_min: hours.rest_min })
 }
 
