@@ -7,10 +7,10 @@ use std::io::{self, BufWriter, Write};
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut out = BufWriter::new(io::stdout().lock());
     writeln!(out, "t_c,rh,dew_point_c")?;
-    for half_steps in 4..=14 {
-        let t_c = f64::from(half_steps) * 2.5;
-        for fives in 6..=19 {
-            let rh = f64::from(fives) * 5.0;
+    for step in 0..25 {
+        let t_c = 10.0 + f64::from(step) * 1.25;
+        for step in 0..20 {
+            let rh = 30.0 + f64::from(step) * 3.5;
             writeln!(out, "{t_c},{rh},{:.6}", dew_point_c(t_c, rh)?)?;
         }
     }

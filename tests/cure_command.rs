@@ -50,6 +50,7 @@ struct CureAnswer {
     pour_c: f64,
     night_c: f64,
     humidity_percent: Option<f64>,
+    climate: Option<serde_json::Value>,
     laid_on: String,
     plies_g_m2: Vec<f64>,
     gates: Vec<Value>,

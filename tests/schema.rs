@@ -133,8 +133,58 @@ struct CourseLines {
     days: i64,
     hands_on_h: f64,
     tasks: Vec<TaskLine>,
+    hours_unread: bool,
+    sessions: Vec<SessionLine>,
     no_paint: Option<String>,
     decided_by: Vec<usize>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SessionLine {
+    session: usize,
+    day: i64,
+    from: String,
+    mixes: Vec<MixCardLine>,
+    air: Option<SessionAirLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MixCardLine {
+    what: String,
+    resin_g: f64,
+    catalyst_g: Option<f64>,
+    catalyst_ml: Option<f64>,
+    mixed_at: String,
+    use_within_min: Option<f64>,
+    use_by: Option<String>,
+    shares: Vec<MixShareLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MixShareLine {
+    repair: String,
+    g: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SessionAirLine {
+    styrene_g: f64,
+    laying_min: f64,
+    peak_ppm: f64,
+    near_ppm: f64,
+    levels: Vec<AirLevelLine>,
+    clear_after_min: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct AirLevelLine {
+    after_min: f64,
+    ppm: f64,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -753,6 +803,9 @@ struct ShopLines {
     gel_catalyst_percent: f64,
     pot_most_g: f64,
     gates: Vec<GateLine>,
+    climate: Option<ClimateLines>,
+    warming: Option<WarmingLine>,
+    brought_in: Option<BroughtInLine>,
     untimed: Vec<String>,
     gel_min: Option<TimeBand>,
     sandable_h: Option<TimeBand>,
@@ -761,6 +814,65 @@ struct ShopLines {
     softens_after_a_day_c: Option<f64>,
     sittings: Vec<SittingLine>,
     air: Option<AirLines>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ClimateLines {
+    from: String,
+    first: String,
+    last: String,
+    panel_lag_h: [f64; 2],
+    steps: Vec<StepHoursLine>,
+    stands_still_percent: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct StepHoursLine {
+    step: String,
+    rest_min: f64,
+    open_h: f64,
+    shut_by_temperature_h: f64,
+    shut_by_damp_h: f64,
+    shut_by_dew_h: f64,
+    windows: Vec<WindowLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WindowLine {
+    weekday: String,
+    from: String,
+    to: String,
+    coldest_c: f64,
+    hottest_c: f64,
+    most_humidity_percent: f64,
+    least_above_dew_k: f64,
+    hardens: bool,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WarmingLine {
+    to_c: f64,
+    air_c: f64,
+    outdoors_c: f64,
+    before_h: [f64; 2],
+    walls_kw: Option<[f64; 2]>,
+    air_kw: Option<f64>,
+    stop_air_kw: Option<f64>,
+    fresh_air_kw: Option<f64>,
+    caution: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct BroughtInLine {
+    panel_c: f64,
+    air_c: f64,
+    lay_up_after_h: Option<[f64; 2]>,
+    above_dew_after_h: Option<[f64; 2]>,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -831,6 +943,7 @@ struct LimitLine {
     ppm: f64,
     fresh_air_m3_h: f64,
     needed_factor: Option<f64>,
+    most_kg: Option<f64>,
     document: String,
     evidence: String,
 }

@@ -218,7 +218,8 @@ const MARKS_HEAD: &str = "\
 ";
 
 const SHOP: &str = "\
-// Where the work is done. The two temperatures are examples: write your own.
+// Where the work is done. The two temperatures are examples: write your own. Readings hour by
+// hour go into a file of their own, named here under climate instead of the two and the humidity.
 (
     format: 1,
     name: \"\",

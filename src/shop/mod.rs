@@ -25,6 +25,7 @@ pub mod limits;
 pub mod mixing;
 pub mod paint_solvent;
 pub mod peroxide;
+pub mod place;
 pub mod plan;
 pub mod post_cure;
 pub mod pot;

@@ -1,7 +1,7 @@
 //! The stages of every repair: plies of its high case, on what it is laid on, in this shop.
 
 use super::cure::{Kinetics, Resin as CureResin};
-use super::families::POLYESTER_HEAT_J_KG;
+use super::families::{EPOXY_HEAT_J_KG, Epoxy, POLYESTER_HEAT_J_KG, Rates};
 use super::laid_on::LaidOn;
 use super::plan::{Place, clock};
 use super::stages::{Behind, Conditions, Ply, Stage, StageRules, choose};
@@ -10,42 +10,49 @@ use crate::model::stock::{ResinFamily, Stock};
 use crate::rules::{Book, id};
 use crate::wording::Fault;
 
-/// What is chosen once for a list of plies serves every repair with the same list.
-type Known = (Vec<Ply>, Option<Ply>, Behind, bool, Vec<Stage>);
+/// What is chosen once for a list of plies serves every repair with the same list and resin.
+type Known = (ResinKind, Vec<Ply>, Option<Ply>, Behind, bool, Vec<Stage>);
 
 /// Chooses stages, with the shop's temperatures where there are any.
 #[derive(Debug)]
 pub(super) struct Staging<'b> {
     book: &'b Book,
-    conditions: Option<Conditions<CureResin>>,
+    polyester: Option<Conditions<Rates>>,
+    epoxy: Option<Conditions<Rates>>,
     known: Vec<Known>,
 }
 
 impl<'b> Staging<'b> {
-    /// For a shop and the polyester of a stock.
+    /// For a shop and the resins of a stock.
     pub(super) fn of(book: &'b Book, stock: &Stock, place: &Place, doses: &Doses) -> Self {
         let range = book.figure(id::LAYUP_COLD_STOP)..=book.figure(id::LAYUP_HOT_STOP);
-        let resin = stock.resins.iter().find(|resin| resin.family == ResinFamily::Polyester);
-        let conditions = match (place.pour.zip(place.hottest_c()), clock(stock), resin) {
-            (Some((pour, hottest_c)), Some(clock), Some(resin))
-                if range.contains(&pour.coldest().1) && range.contains(&hottest_c) =>
-            {
-                Some(Conditions {
-                    reaction: CureResin {
-                        clock,
-                        kinetics: Kinetics::GENERAL_PURPOSE,
-                        percent: doses.laminating_percent,
-                        stand_still_below_c: book.figure(id::CLOCK_STANDS),
-                    },
-                    heat_j_kg: POLYESTER_HEAT_J_KG,
-                    resin_kg_m3: resin.density_g_cm3 * 1000.0,
-                    coldest_c: pour.coldest().1,
-                    hottest_c,
-                })
-            }
-            _ => None,
+        let temperatures = place.pour.zip(place.hottest_c()).and_then(|(pour, hottest_c)| {
+            let coldest_c = pour.coldest().1;
+            let within = range.contains(&coldest_c) && range.contains(&hottest_c);
+            within.then_some((coldest_c, hottest_c))
+        });
+        let stand_still_below_c = book.figure(id::CLOCK_STANDS);
+        let of = |family: ResinFamily| {
+            let (coldest_c, hottest_c) = temperatures?;
+            let resin = stock.resins.iter().find(|resin| resin.family == family)?;
+            let (reaction, heat_j_kg) = if family == ResinFamily::Epoxy {
+                let (min, at_c) = (resin.gel_time_min, resin.gel_time_at_c);
+                let epoxy = Epoxy::of_gel_time(min, at_c, stand_still_below_c).ok()?;
+                (Rates::Epoxy(epoxy), EPOXY_HEAT_J_KG)
+            } else {
+                let staged = CureResin {
+                    clock: clock(stock)?,
+                    kinetics: Kinetics::GENERAL_PURPOSE,
+                    percent: doses.laminating_percent,
+                    stand_still_below_c,
+                };
+                (Rates::Staged(staged), POLYESTER_HEAT_J_KG)
+            };
+            let resin_kg_m3 = resin.density_g_cm3 * 1000.0;
+            Some(Conditions { reaction, heat_j_kg, resin_kg_m3, coldest_c, hottest_c })
         };
-        Self { book, conditions, known: Vec::new() }
+        let (polyester, epoxy) = (of(ResinFamily::Polyester), of(ResinFamily::Epoxy));
+        Self { book, polyester, epoxy, known: Vec::new() }
     }
 
     /// Stages of a repair in the order of laying, each with the resin it pours, kg: the backing
@@ -56,7 +63,6 @@ impl<'b> Staging<'b> {
         laid_on: Option<LaidOn>,
     ) -> Result<Vec<(f64, Option<Stage>)>, Fault> {
         let laid_on = laid_on.unwrap_or(LaidOn { behind: Behind::Former, keeps_face: true });
-        let named = of.kind == ResinKind::Polyester;
         // A backing is laid from the other side, in a stage of its own.
         let (front, behind): (Vec<&PlyMass>, Vec<_>) =
             of.plies.iter().partition(|ply| Some(ply.side) == of.plies.first().map(|one| one.side));
@@ -71,7 +77,7 @@ impl<'b> Staging<'b> {
             (&behind, None, Behind::Former, true),
             (&front, topping, laid_on.behind, laid_on.keeps_face),
         ] {
-            for stage in self.chosen(plies, topping, on, keeps_face, named)? {
+            for stage in self.chosen(plies, topping, on, keeps_face, of.kind)? {
                 let laid = plies.get(stage.plies.clone()).unwrap_or_default();
                 pours.push((laid.iter().map(|ply| ply.resin.value()).sum::<f64>(), Some(stage)));
             }
@@ -90,7 +96,7 @@ impl<'b> Staging<'b> {
         topping: Option<Ply>,
         behind: Behind,
         keeps_face: bool,
-        named: bool,
+        kind: ResinKind,
     ) -> Result<Vec<Stage>, Fault> {
         let plies: Vec<Ply> = laid
             .iter()
@@ -99,18 +105,19 @@ impl<'b> Staging<'b> {
                 glass_content: ply.glass.value() / (ply.glass.value() + ply.resin.value()),
             })
             .collect();
-        let same = |known: &&Known| {
-            known.0 == plies && known.1 == topping && known.2 == behind && known.3 == keeps_face
-        };
-        if named && let Some(known) = self.known.iter().find(same) {
-            return Ok(known.4.clone());
+        let asked = (kind, &plies, &topping, &behind, keeps_face);
+        let same = |known: &&Known| (known.0, &known.1, &known.2, &known.3, known.4) == asked;
+        if let Some(known) = self.known.iter().find(same) {
+            return Ok(known.5.clone());
         }
-        let conditions = self.conditions.as_ref().filter(|_| named);
+        let conditions = match kind {
+            ResinKind::Polyester => self.polyester.as_ref(),
+            ResinKind::Epoxy => self.epoxy.as_ref(),
+            ResinKind::NotKnown => None,
+        };
         let stages =
             choose(&plies, topping, behind, conditions, &stage_rules(self.book, keeps_face))?;
-        if named {
-            self.known.push((plies, topping, behind, keeps_face, stages.clone()));
-        }
+        self.known.push((kind, plies, topping, behind, keeps_face, stages.clone()));
         Ok(stages)
     }
 }
