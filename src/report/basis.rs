@@ -46,6 +46,12 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("shop.softens_after_a_day_c", &[id::CURE_MODEL, id::POST_CURE_ABOVE]);
     add("shop.sittings", SITTINGS);
     add("shop.air", AIR);
+    if report.shop.climate.is_some() || report.shop.brought_in.is_some() {
+        add("shop.climate", &[id::PANEL_QUICK, id::PANEL_SLOW, id::CLOCK_STANDS]);
+    }
+    if report.shop.warming.is_some() {
+        add("shop.warming", WARMING);
+    }
     add("put_right", &[id::CAUSE_FIRST]);
     add("repairs[].waits_for", &[id::CAUSE_FIRST, id::WET_NO_DATE, id::METER_DRY]);
     add("repairs[].scenarios.plies.lap_m2", &[id::LAP, id::LAP_STAGGER, id::ROLL_WIDTH]);
@@ -182,6 +188,16 @@ const PLIES: &[&str] = &[
 ];
 /// Rules of backings.
 pub const BACKING: &[&str] = &[id::BACKING_REACH, id::BACKING_THIN];
+/// What it takes to warm a shop.
+const WARMING: &[&str] = &[
+    id::LAYUP_COLD_WARN,
+    id::WARM_OVER,
+    id::PANEL_QUICK,
+    id::PANEL_SLOW,
+    id::WALL_LOSS_LEAST,
+    id::WALL_LOSS_MOST,
+];
+
 /// Rules of sittings.
 pub const SITTINGS: &[&str] = &[
     id::STAGE_CAP,

@@ -7,11 +7,7 @@
     reason = "a test may stop at what it did not expect"
 )]
 
-#[path = "outside/surface.rs"]
-mod build;
-#[allow(dead_code, reason = "the rows belong to another test")]
-#[path = "outside/table.rs"]
-mod table;
+use crate::build;
 
 use std::collections::BTreeMap;
 use std::f64::consts::PI;

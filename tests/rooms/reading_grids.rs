@@ -9,11 +9,7 @@
     reason = "what a test cannot set up has to fail it"
 )]
 
-#[path = "outside/surface.rs"]
-mod build;
-#[allow(dead_code, reason = "the rows belong to another test")]
-#[path = "outside/table.rs"]
-mod table;
+use crate::build;
 
 use std::f64::consts::PI;
 

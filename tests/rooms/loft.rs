@@ -1,5 +1,5 @@
 //! A skin laid over cross-sections of a torus, against the torus itself, at three spacings:
-//! `cargo test --test loft -- --nocapture` prints the table. Source of every figure: closed form,
+//! `cargo test --test rooms loft -- --nocapture` prints the table. Source of every figure: closed form,
 //! or the geodesic equation of the torus integrated here.
 
 #![allow(

@@ -1,0 +1,26 @@
+//! What each room answers, and the whole house on small jobs: one program, so that it is built once.
+
+#[path = "../outside/surface.rs"]
+mod build;
+mod causes;
+mod condition;
+mod demo;
+mod drying;
+mod laminate_theory;
+#[expect(dead_code, reason = "only the table of checks reads them")]
+#[path = "../outside/table.rs"]
+mod table;
+
+mod loft;
+mod must_say;
+mod parent_match;
+mod practice;
+mod properties;
+mod reading_grids;
+mod seams;
+mod shop_hours;
+mod stages;
+mod surface;
+mod surface_laws;
+mod ten_lines;
+mod timetable;
