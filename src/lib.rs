@@ -38,6 +38,7 @@
 //! # Ok::<(), usize>(())
 //! ```
 
+pub mod buy;
 pub mod damage;
 pub mod dew_point;
 pub mod diagnostic;

@@ -20,7 +20,7 @@ const FOUNDATIONS: &[&str] =
 
 /// The rooms in the order in which data flows: a room uses foundations and earlier rooms.
 const ROOMS: &[&str] =
-    &["read", "surface", "damage", "repair", "materials", "shop", "safety", "report"];
+    &["read", "surface", "damage", "repair", "materials", "shop", "safety", "buy", "report"];
 
 /// Files and folders of the binary, which uses the library from outside.
 const BINARY: &[&str] = &["main", "cli", "commands", "files", "say", "exit"];

@@ -1,0 +1,3 @@
+//! What has to be bought?
+
+pub mod nest;
