@@ -90,45 +90,73 @@ fn apart_mm(one: &Part, other: &Part, offset: &Vector2<f64>, enough: f64) -> f64
     best.apart_mm.max(beyond + nearest(mine, &-direction))
 }
 
-/// The edge of the first part beyond which the second lies furthest. As normals turn, so does the
-/// nearest corner of the other part (the calipers of M. Shamos).
+/// The edge of the first part beyond which the second lies furthest. The other part holds a disc
+/// about its middle, which bounds from above how far it can lie beyond an edge: most edges are
+/// ruled out by that, the likeliest is measured first.
 fn furthest<'p>(
     one: &'p Part,
     other: &Part,
     offset: &Vector2<f64>,
     enough: f64,
 ) -> Option<Beyond<'p>> {
-    let last = one.corners.first()?;
-    let height = |corner: &Corner, out: &Vector2<f64>| corner.at.dot(out);
-    let mut best: Option<Beyond<'p>> = None;
-    let (mut nearest, mut low) = (0, f64::INFINITY);
-    for (number, corner) in other.corners.iter().enumerate() {
-        let this = height(corner, &last.out);
-        if this < low {
-            (nearest, low) = (number, this);
+    let middle = other.middle + offset;
+    let bound = |edge: &Corner| edge.out.dot(&middle) - edge.reach - other.inner_mm;
+    let (mut likeliest, mut most) = (0, f64::NEG_INFINITY);
+    for (number, edge) in one.corners.iter().enumerate() {
+        let this = bound(edge);
+        if this > most {
+            (likeliest, most) = (number, this);
         }
     }
-    let count = other.corners.len();
-    let ends = one.corners.iter().skip(1).chain([last]);
-    for (edge, end) in one.corners.iter().zip(ends) {
-        let mut low = height(other.corners.get(nearest)?, &edge.out);
+    let mut nearest = 0;
+    let mut measure = |number: usize, edge: &'p Corner| -> Option<Beyond<'p>> {
+        let next = if number + 1 == one.corners.len() { 0 } else { number + 1 };
+        let edge_end = one.corners.get(next)?.at;
+        let low = lowest(&other.corners, &edge.out, &mut nearest)?;
+        Some(Beyond { apart_mm: low + edge.out.dot(offset) - edge.reach, edge, edge_end })
+    };
+    let mut best = measure(likeliest, one.corners.get(likeliest)?)?;
+    for (number, edge) in one.corners.iter().enumerate() {
+        if best.apart_mm >= enough {
+            break;
+        }
+        if bound(edge) > best.apart_mm && number != likeliest {
+            let this = measure(number, edge)?;
+            if this.apart_mm > best.apart_mm {
+                best = this;
+            }
+        }
+    }
+    Some(best)
+}
+
+/// How low the corners of a convex part reach along a direction: downhill from the corner that was
+/// nearest last, one way round or the other.
+fn lowest(corners: &[Corner], direction: &Vector2<f64>, nearest: &mut usize) -> Option<f64> {
+    let count = corners.len();
+    let start = corners.get(*nearest)?.at.dot(direction);
+    let mut low = start;
+    let mut walk = |forward: bool, low: &mut f64| -> Option<()> {
         for _ in 0..count {
-            let next = if nearest + 1 == count { 0 } else { nearest + 1 };
-            let lower = height(other.corners.get(next)?, &edge.out);
-            if lower > low {
+            let next = match (forward, *nearest) {
+                (true, at) if at + 1 == count => 0,
+                (true, at) => at + 1,
+                (false, 0) => count - 1,
+                (false, at) => at - 1,
+            };
+            let lower = corners.get(next)?.at.dot(direction);
+            if lower > *low {
                 break;
             }
-            (nearest, low) = (next, lower);
+            (*nearest, *low) = (next, lower);
         }
-        let apart_mm = low + edge.out.dot(offset) - edge.reach;
-        if best.is_none_or(|best| apart_mm > best.apart_mm) {
-            best = Some(Beyond { apart_mm, edge, edge_end: end.at });
-            if apart_mm >= enough {
-                break;
-            }
-        }
+        Some(())
+    };
+    walk(true, &mut low)?;
+    if low >= start {
+        walk(false, &mut low)?;
     }
-    best
+    Some(low)
 }
 
 #[cfg(test)]

@@ -55,6 +55,10 @@ impl Bounds {
 pub(super) struct Part {
     pub(super) corners: Vec<Corner>,
     pub(super) bounds: Bounds,
+    /// Mean of the corners.
+    pub(super) middle: Vector2<f64>,
+    /// Distance from the middle to the nearest edge.
+    pub(super) inner_mm: f64,
 }
 
 /// A shape at one turn, about its middle.
@@ -136,8 +140,12 @@ impl Shape {
     /// [`Shape::turned`] into memory that is there already.
     pub(super) fn turn_into(&self, lie: Lie, into: &mut Turned) {
         into.bounds = Bounds::NONE;
-        into.parts
-            .resize_with(self.parts.len(), || Part { corners: Vec::new(), bounds: Bounds::NONE });
+        into.parts.resize_with(self.parts.len(), || Part {
+            corners: Vec::new(),
+            bounds: Bounds::NONE,
+            middle: Vector2::zeros(),
+            inner_mm: 0.0,
+        });
         let laid = laying(lie);
         for (part, points) in into.parts.iter_mut().zip(&self.parts) {
             part.corners.clear();
@@ -151,11 +159,15 @@ impl Shape {
             } else {
                 points.iter().for_each(|point| add(laid(point)));
             }
+            let sum: Vector2<f64> = part.corners.iter().map(|corner| corner.at).sum();
+            part.middle = sum / part.corners.len() as f64;
+            part.inner_mm = f64::INFINITY;
             let mut next = part.corners.first().map(|corner| corner.at).unwrap_or_default();
             for corner in part.corners.iter_mut().rev() {
                 let along = next - corner.at;
                 corner.out = Vector2::new(along.y, -along.x) / along.norm();
                 corner.reach = corner.out.dot(&corner.at);
+                part.inner_mm = part.inner_mm.min(corner.reach - corner.out.dot(&part.middle));
                 next = corner.at;
             }
             into.bounds.take(&part.bounds.low);
