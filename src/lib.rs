@@ -13,7 +13,7 @@
 //! Data flows one way, room by room; each room uses the foundations and the rooms before it.
 //!
 //! ```text
-//! files -> read -> surface -> damage -> repair -> materials -> shop -> safety -> report -> bytes
+//! files -> read -> surface -> damage -> repair -> materials -> shop -> safety -> buy -> report -> bytes
 //! ```
 //!
 //! Foundations under all rooms: [`quantity`], [`source`], [`diagnostic`], [`model`], [`rules`],

@@ -1,6 +1,6 @@
 """Cut plans against spyrrow (lengths) and Shapely (overlaps, gaps, areas).
 
-    cargo run --quiet --release --example nest_pieces -- tests/nest/pieces.json |
+    cargo run --quiet --example nest_pieces -- tests/nest/pieces.json |
         python3 tests/compare_nest.py tests/nest/pieces.json
 
 Needs spyrrow 0.9.0 and Shapely 2.2.0. The same set of pieces is laid out twice, turned any way and

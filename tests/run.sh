@@ -14,6 +14,8 @@ MEASURING=(pygeodesic==0.1.11 shapely==2.2.0)
 # MIT licence; its wheel ships meshes. Only they are used, so what it needs itself is left out.
 PYVISTA=0.49.1
 SCIPY=1.16.3
+# General-purpose nesting, MIT licence.
+SPYRROW=0.9.0
 VENV=tests/.venv
 
 stop() {
@@ -153,6 +155,29 @@ compare_public_mesh() {
         "$VENV/bin/python" tests/compare_public_mesh.py "$built/plymend" "$built/examples/mesh_distances"
 }
 
+has_spyrrow() {
+    has_measuring && "$VENV/bin/python" - "$SPYRROW" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+sys.exit(importlib.metadata.version("spyrrow") != sys.argv[1])
+PYTHON
+}
+
+prepare_spyrrow() {
+    if has_spyrrow; then
+        echo "spyrrow $SPYRROW is there"
+        return
+    fi
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check \
+        --only-binary :all: "spyrrow==$SPYRROW" ||
+        stop "spyrrow $SPYRROW could not be installed: is a package index in reach, and has it wheels for this Python? Everything before this step has passed"
+    has_spyrrow || stop "spyrrow $SPYRROW was installed, but is not found in $VENV"
+}
+
+compare_nest() {
+    cargo run --quiet --locked --example nest_pieces -- tests/nest/pieces.json |
+        "$VENV/bin/python" tests/compare_nest.py tests/nest/pieces.json
+}
+
 compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
@@ -175,6 +200,8 @@ step "Python for heat and cure" prepare_scipy
 step "heat and cure against SciPy" compare_cure
 step "Python for distances" prepare_measuring
 step "distances against pygeodesic, flat areas against Shapely" compare_distances
+step "Python for cut plans" prepare_spyrrow
+step "cut plans against spyrrow and Shapely" compare_nest
 step "a public mesh through the whole program" compare_public_mesh
 
 printf '\nALL PASSED in %d s\n' "$SECONDS"

@@ -12,9 +12,14 @@ use super::turn;
 const LIES: usize = 8;
 const PLACES: usize = 8;
 /// How many of the best are refined.
-const REFINED: usize = 3;
+const REFINED: usize = 2;
 /// Rounds without getting better before a try is given up.
-const PATIENCE: usize = 40;
+const PATIENCE: usize = 20;
+
+/// Shares by which the strip is shortened: at first, at least, and from anew after the least.
+const FIRST_STEP: f64 = 0.08;
+const LEAST_STEP: f64 = 0.0005;
+const AGAIN_STEP: f64 = 0.01;
 
 /// A layout without overlaps.
 #[derive(Clone, Debug)]
@@ -49,31 +54,25 @@ impl<'t> Lane<'t> {
     /// Searches until the moves are used up. More moves only go on from where fewer end.
     pub(super) fn run(mut self) -> Found {
         let bound_mm = self.task.area_bound_mm();
-        let mut share = 0.08;
-        let mut fails = 0;
+        let mut share = FIRST_STEP;
         while self.moves > 0 && self.best.length_mm > bound_mm * (1.0 + 1e-9) {
             self.moves -= 1;
             let mut sheet = Sheet::new(self.task, &self.best.poses, self.best.length_mm);
             let cut_mm = self.random.between(0.0, self.best.length_mm);
             sheet.shorten(self.best.length_mm * (1.0 - share), cut_mm);
             let mut done = self.sort_out(&mut sheet);
-            let mut tries = 0;
-            while !done && tries < 2 && self.moves > 0 {
+            if !done && self.moves > 0 {
                 self.swap_two(&mut sheet);
                 done = self.sort_out(&mut sheet);
-                tries += 1;
             }
-            if done && self.keep(&sheet) {
-                fails = 0;
-            } else {
-                fails += 1;
+            // Smaller steps where a larger one fails, then larger ones again.
+            if !(done && self.keep(&sheet)) {
                 share *= 0.5;
-                if share < 0.0005 {
-                    share = 0.01;
+                if share < LEAST_STEP {
+                    share = AGAIN_STEP;
                 }
             }
         }
-        let _ = fails;
         self.best
     }
 
