@@ -30,8 +30,8 @@
 //! };
 //! let roll = Roll { material: "csm-450".to_owned(), width_mm: 1270.0 };
 //! let layout = nest(&[piece], &roll, &Settings::default()).map_err(|faults| faults.len())?;
-//! // Two by two, 5 mm apart.
-//! assert!((layout.used_length_mm - 605.0).abs() < 0.01);
+//! // Side by side across the roll: 4 x 300 mm and three gaps.
+//! assert!((layout.used_length_mm - 600.0).abs() < 0.01);
 //! # Ok::<(), usize>(())
 //! ```
 
