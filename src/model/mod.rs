@@ -5,6 +5,7 @@
 
 pub mod body;
 pub mod climate;
+pub mod consumables;
 pub mod drying;
 pub mod fixing;
 pub mod form;
@@ -13,8 +14,10 @@ pub mod labour;
 pub mod mark;
 pub mod moment;
 pub mod opened;
+pub mod packs;
 pub mod panel;
 pub mod place;
+pub mod prices;
 pub mod reading_grid;
 pub mod scan;
 pub mod shape;

@@ -1,14 +1,17 @@
-//! One file by itself: a panel, a body, a shop, a stock, hours, changes of rules.
+//! One file by itself: a panel, a body, a shop, a stock, hours, prices, changes of rules.
 
 use serde::Deserialize;
 
 use super::job::{Folder, JobPanel, Reading};
 use super::text::{Loaded, Texts};
-use super::{check_body, check_labour, check_rules, check_shop, check_stock, climate, panels};
+use super::{
+    check_body, check_labour, check_prices, check_rules, check_shop, check_stock, climate, panels,
+};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
 use crate::model::labour::LabourTable;
 use crate::model::panel::Panel;
+use crate::model::prices::PriceFile;
 use crate::model::shop::Shop;
 use crate::model::stock::Stock;
 use crate::rules::{Book, Changes};
@@ -73,6 +76,17 @@ pub fn labour_file(
     one::<LabourTable, _>(folder, file, |reading, table, loaded| {
         reading.faults.extend(check_labour::labour(&table, loaded));
         Some(table)
+    })
+}
+
+/// Reads a price file.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn prices_file(folder: &dyn Folder, file: &str) -> Result<(PriceFile, Texts), Vec<Diagnostic>> {
+    one::<PriceFile, _>(folder, file, |reading, prices, loaded| {
+        reading.faults.extend(check_prices::prices(&prices, loaded));
+        Some(prices)
     })
 }
 

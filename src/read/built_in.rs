@@ -1,5 +1,13 @@
 //! Generic mouldings and the generic stock, built into the program and addressed by name.
 
+use serde::Deserialize;
+
+use super::text::Loaded;
+use super::{check_consumables, check_packs, ron_file};
+use crate::diagnostic::Diagnostic;
+use crate::model::consumables::ConsumableTable;
+use crate::model::packs::PackTable;
+
 /// Name and text of a generic moulding.
 const PANELS: &[(&str, &str)] = &[
     ("flat-sheet", include_str!("../../panels/flat-sheet.ron")),
@@ -23,6 +31,18 @@ pub const LABOUR: &str = include_str!("../../panels/labour.ron");
 /// How the default hours are named in outputs.
 pub const LABOUR_NAME: &str = "built in: hours";
 
+/// The usual packs.
+pub const PACKS: &str = include_str!("../../panels/packs.ron");
+
+/// How the usual packs are named in outputs.
+pub const PACKS_NAME: &str = "built in: packs";
+
+/// The default consumables.
+pub const CONSUMABLES: &str = include_str!("../../panels/consumables.ron");
+
+/// How the default consumables are named in outputs.
+pub const CONSUMABLES_NAME: &str = "built in: consumables";
+
 /// How the generic stock is named in outputs.
 pub const STOCK_NAME: &str = "built in: stock";
 
@@ -43,13 +63,42 @@ pub fn shown(name: &str) -> String {
     format!("built in: {name}")
 }
 
+/// The usual packs, read and checked.
+///
+/// # Errors
+/// Faults of the table; never in a tested build, because the text is part of the program.
+pub fn packs() -> Result<PackTable, Vec<Diagnostic>> {
+    table(PACKS_NAME, PACKS, check_packs::packs)
+}
+
+/// The default consumables, read and checked.
+///
+/// # Errors
+/// As [`packs`].
+pub fn consumables() -> Result<ConsumableTable, Vec<Diagnostic>> {
+    table(CONSUMABLES_NAME, CONSUMABLES, check_consumables::consumables)
+}
+
+fn table<T>(
+    name: &str,
+    text: &str,
+    check: fn(&T, &Loaded) -> Vec<Diagnostic>,
+) -> Result<T, Vec<Diagnostic>>
+where
+    T: for<'text> Deserialize<'text>,
+{
+    let (table, loaded) = ron_file::parse::<T>(name, text).map_err(|fault| vec![fault])?;
+    let faults = check(&table, &loaded);
+    if faults.is_empty() { Ok(table) } else { Err(faults) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::model::labour::LabourTable;
     use crate::model::panel::Panel;
     use crate::model::stock::Stock;
-    use crate::read::{check_labour, check_panel, check_stock, ron_file};
+    use crate::read::{check_labour, check_panel, check_stock};
 
     #[test]
     fn what_is_built_in_is_without_fault() {
@@ -67,5 +116,7 @@ mod tests {
         assert_eq!(check_stock::stock(&stock, &loaded), []);
         let (labour, loaded) = ron_file::parse::<LabourTable>(LABOUR_NAME, LABOUR).unwrap();
         assert_eq!(check_labour::labour(&labour, &loaded), []);
+        assert!(packs().is_ok(), "{:#?}", packs().unwrap_err());
+        assert!(consumables().is_ok(), "{:#?}", consumables().unwrap_err());
     }
 }

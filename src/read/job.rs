@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 pub(super) use super::alone::one;
-pub use super::alone::{body, labour_file, panel, rules, shop, stock_file};
+pub use super::alone::{body, labour_file, panel, prices_file, rules, shop, stock_file};
 pub use super::folder::{Folder, Named, TextFolder};
 pub use super::job_panel::JobPanel;
 use super::panels::Resolved;

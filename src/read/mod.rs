@@ -21,11 +21,14 @@ pub mod text;
 
 mod alone;
 mod check_body;
+mod check_consumables;
 mod check_grid;
 mod check_labour;
 mod check_mark;
 mod check_opened;
+mod check_packs;
 mod check_panel;
+mod check_prices;
 mod check_rules;
 mod check_scan;
 mod check_shop;
