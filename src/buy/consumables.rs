@@ -139,15 +139,19 @@ mod tests {
         let table = built_in::consumables().unwrap();
         let list = used_up(&table, &job());
         let of = |ware, grade| amount(&list, ware, grade);
-        assert_eq!(of(Ware::AbrasiveDisc, Some(40)), 4.0); // 8 x 0.5
-        assert_eq!(of(Ware::AbrasiveDisc, Some(80)), 8.0); // 6 x 1.2 = 7.2, whole discs
-        assert_eq!(of(Ware::Cup, None), 10.0); // a mix each and one a session
-        assert_eq!(of(Ware::Gloves, None), 34.0); // 4 x 2 x 3 + 0.5 x 20
-        assert_eq!(of(Ware::CombinedFilter, None), 5.0); // 2 spare + 20 / 8 = 4.5
-        assert_eq!(of(Ware::HalfMask, None), 2.0);
-        assert_eq!(of(Ware::MaskingTape, None), 12.0);
-        assert!((of(Ware::Acetone, None) - 0.75).abs() < 1e-12);
-        assert!((of(Ware::Filler, None) - 0.27).abs() < 1e-12);
+        for (found, expected) in [
+            (of(Ware::AbrasiveDisc, Some(40)), 4.0), // 8 x 0.5
+            (of(Ware::AbrasiveDisc, Some(80)), 8.0), // 6 x 1.2 = 7.2, whole discs
+            (of(Ware::Cup, None), 10.0),             // one a mix and one a session
+            (of(Ware::Gloves, None), 34.0),          // 4 x 2 x 3 + 0.5 x 20
+            (of(Ware::CombinedFilter, None), 5.0),   // 2 spare + 20 / 8 = 4.5, whole pairs
+            (of(Ware::HalfMask, None), 2.0),
+            (of(Ware::MaskingTape, None), 12.0), // 2 x 6
+            (of(Ware::Acetone, None), 0.75),     // 0.25 x 3
+            (of(Ware::Filler, None), 0.27),      // 0.54 x 0.5
+        ] {
+            approx::assert_relative_eq!(found, expected, epsilon = 1e-12);
+        }
     }
 
     #[test]

@@ -260,7 +260,7 @@ impl RepairCurve {
         };
         for pair in self.points.windows(2) {
             if let [one, other] = pair
-                && !(one.0 < other.0)
+                && one.0.partial_cmp(&other.0) != Some(std::cmp::Ordering::Less)
             {
                 return Err(wrong(other.0));
             }
