@@ -7,7 +7,7 @@
 )]
 
 use plymend::buy::consumables::{JobSize, used_up};
-use plymend::buy::order::{Order, Sources, Stale, Wanted, order};
+use plymend::buy::order::{Order, OrderList, Sources, Stale, Wanted, order};
 use plymend::buy::price::{LineGroup, Priced, ToPrice, price};
 use plymend::buy::{Exclusion, waste};
 use plymend::model::packs::Ware;
@@ -61,22 +61,23 @@ fn a_job_from_needs_to_money() {
         waste::resin_order_kg(&book, 5.4, 11, 3),
         waste::resin_order_kg(&book, 9.2, 19, 4),
     ];
-    let bought = [
+    let bought = vec![
         orders(&prices, |amount| wanted(Ware::PolyesterResin, None, amount), resin),
         orders(&prices, |amount| wanted(Ware::Mat, Some(450), amount), [1.2, 2.4, 4.1]),
         orders(&prices, |amount| wanted(Ware::Catalyst, None, amount), [60.0, 105.0, 180.0]),
     ];
     let access = ["lift the canopy off its posts and set it back".to_owned()];
-    let excludes = [Exclusion { mark: 13, reason: "referred".to_owned() }];
+    let excludes: Vec<_> =
+        [4, 13].map(|mark| Exclusion { mark, reason: "referred".to_owned() }).into();
+    let bought = OrderList { orders: bought, excludes: excludes.clone() };
     let job = ToPrice {
-        orders: &bought,
+        bought: &bought,
         hours: Some(Cases { low: 30.0, likely: 44.5, high: 71.25 }),
         access: &access,
         disposal: &[
             (DisposalClass::Soiled, Cases { low: 1.0, likely: 2.0, high: 4.5 }),
             (DisposalClass::Solvent, Cases { low: 0.2, likely: 0.4, high: 0.9 }),
         ],
-        excludes: &excludes,
     };
     let priced = price(&book, &job, &prices);
     // 3.47 kg: 4 x 13.40 = 53.60, one tin of 5 is 46.00. 5.97 kg: 46.00 + 13.40.
@@ -109,6 +110,8 @@ fn a_job_from_needs_to_money() {
     assert_eq!((priced.quote.stop_at, priced.quote.expires_days), (351_982, 28));
     assert!(priced.quote.lacks);
     assert_eq!(priced.excludes, excludes);
+    // The shop's own sum for the hinge stands beside the totals, in none of them.
+    assert_eq!((priced.provisional.len(), priced.provisional[0].money), (1, 35_000));
 }
 
 #[test]
@@ -144,7 +147,8 @@ fn every_consumable_of_the_built_in_table_can_be_ordered_and_is_priced_in_the_ex
                 >= one.high.need - one.high.taken.iter().map(|t| t.amount).sum::<u64>()
         );
     }
-    let job = ToPrice { orders: &bought, hours: None, access: &[], disposal: &[], excludes: &[] };
+    let bought = OrderList { orders: bought, excludes: Vec::new() };
+    let job = ToPrice { bought: &bought, hours: None, access: &[], disposal: &[] };
     let priced = price(&Book::built_in(), &job, &prices);
     assert_eq!(priced.not_priced, []);
     assert!(!priced.totals.high.at_least && priced.totals.low.money.gross > 10_000);

@@ -2,10 +2,12 @@
 //!
 //! Amounts are whole thousandths of the ware's unit. Days count from today.
 
+use super::Exclusion;
 use super::money::minor;
 use super::packs::{NoMix, Offer, PackMix, best_mix, thousandths_of, thousandths_up};
 use crate::model::packs::{OnShelf, PackItem, PackTable, Ware};
 use crate::model::prices::PriceFile;
+use crate::quantity::Cases;
 
 /// What is needed of one ware.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -76,6 +78,30 @@ impl Order {
     pub fn name(&self) -> String {
         self.ware.named(self.grade)
     }
+}
+
+/// What is to be bought in three cases, and what the list leaves out: the two travel together.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct OrderList {
+    /// The wares, in the order in which they were asked for.
+    pub orders: Vec<Cases<Order>>,
+    /// Marks that no amount here holds; while there is one, "high" reads "at least".
+    pub excludes: Vec<Exclusion>,
+}
+
+/// Works out a whole list.
+///
+/// # Errors
+/// The first ware that cannot be ordered, by name, and why.
+pub fn order_all(
+    wanted: &[Cases<Wanted>],
+    from: &Sources<'_>,
+    excludes: &[Exclusion],
+) -> Result<OrderList, (String, NoMix)> {
+    let of = |one: &Wanted| order(one, from).map_err(|why| (one.ware.named(one.grade), why));
+    let orders: Result<Vec<_>, _> =
+        wanted.iter().map(|one| Cases::try_from_fn(|case| of(one.get(case)))).collect();
+    Ok(OrderList { orders: orders?, excludes: excludes.to_vec() })
 }
 
 /// Works out what to buy of one ware.
@@ -265,6 +291,20 @@ mod tests {
             [(0, Stale::OpenTooLong(184.0, 180.0)), (1, Stale::PastItsDate(9.0))]
         );
         assert_eq!(counts(&later), [(1, 100_000)]);
+    }
+
+    #[test]
+    fn a_list_keeps_what_it_leaves_out_and_names_what_it_cannot_order() {
+        let packs = built_in::packs().unwrap();
+        let from = Sources { packs: &packs, prices: None, shelf: &[], used_in_days: 0.0 };
+        let three = |amount| Cases::from_fn(|_| wanted(Ware::GelCoat, None, amount));
+        let left_out = [Exclusion { mark: 9, reason: "referred".to_owned() }];
+        let list = order_all(&[three(0.7)], &from, &left_out).unwrap();
+        assert_eq!((list.orders[0].high.need, &list.excludes[..]), (700, &left_out[..]));
+        let mut without = packs.clone();
+        without.items.retain(|item| item.ware != Ware::GelCoat);
+        let failed = order_all(&[three(0.7)], &Sources { packs: &without, ..from }, &left_out);
+        assert_eq!(failed, Err(("gel or flow coat".to_owned(), NoMix::NoPack)));
     }
 
     #[test]

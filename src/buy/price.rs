@@ -7,7 +7,7 @@
 
 use super::Exclusion;
 use super::money::{self, Tax, Taxed, in_thousandths};
-use super::order::Order;
+use super::order::{Order, OrderList};
 use super::quote::{Quote, quote};
 use crate::model::prices::{DisposalClass, PriceFile};
 use crate::quantity::{Case, Cases};
@@ -16,16 +16,14 @@ use crate::rules::Book;
 /// What is to be priced.
 #[derive(Debug, Clone, Copy)]
 pub struct ToPrice<'a> {
-    /// What is bought, in three cases.
-    pub orders: &'a [Cases<Order>],
+    /// What is bought, and the marks that neither it nor any figure here holds.
+    pub bought: &'a OrderList,
     /// Hours of work; none where nobody is paid for them.
     pub hours: Option<Cases<f64>>,
     /// Work to get at the damage, in the words of the price file, each once for every time.
     pub access: &'a [String],
     /// Waste to hand over, kg.
     pub disposal: &'a [(DisposalClass, Cases<f64>)],
-    /// Marks that no figure here holds.
-    pub excludes: &'a [Exclusion],
 }
 
 /// What a line is for.
@@ -63,6 +61,17 @@ pub struct NotPriced {
     pub way_out: String,
 }
 
+/// A sum a shop sets down for a mark that the estimate leaves out; it stands in no total.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Provisional {
+    /// The mark.
+    pub mark: u32,
+    /// What the shop says it is for.
+    pub what: String,
+    /// The sum, minor units, as the file counts tax.
+    pub money: i64,
+}
+
 /// Everything together in one case.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Total {
@@ -89,6 +98,9 @@ pub struct Priced {
     pub not_priced: Vec<NotPriced>,
     /// Marks they do not hold.
     pub excludes: Vec<Exclusion>,
+    /// Sums of the shop's own for such marks, in no total and in no quote. One for a mark that is
+    /// estimated is dropped, because it would be paid twice.
+    pub provisional: Vec<Provisional>,
     /// What would be quoted.
     pub quote: Quote,
 }
@@ -97,7 +109,7 @@ pub struct Priced {
 #[must_use]
 pub fn price(book: &Book, job: &ToPrice<'_>, prices: &PriceFile) -> Priced {
     let mut sheet = Sheet { prices, lines: Vec::new(), not_priced: Vec::new() };
-    for order in job.orders {
+    for order in &job.bought.orders {
         sheet.order(order);
     }
     if let Some(hours) = job.hours {
@@ -116,11 +128,11 @@ pub fn price(book: &Book, job: &ToPrice<'_>, prices: &PriceFile) -> Priced {
         lines.iter().filter_map(|line| *line.money.get(case)).fold(0, i64::saturating_add)
     });
     let at_least =
-        |case| money::is_at_least(case, !not_priced.is_empty(), !job.excludes.is_empty());
+        |case| money::is_at_least(case, !not_priced.is_empty(), !job.bought.excludes.is_empty());
     let totals =
         Cases::from_fn(|case| Total { money: tax.on(*sums.get(case)), at_least: at_least(case) });
     let quoted = prices.quote.figure;
-    let lacks = !not_priced.is_empty() || !job.excludes.is_empty();
+    let lacks = !not_priced.is_empty() || !job.bought.excludes.is_empty();
     let quote = quote(book, &prices.quote, *sums.get(quoted), tax, lacks);
     Priced {
         currency: prices.currency.clone(),
@@ -129,9 +141,24 @@ pub fn price(book: &Book, job: &ToPrice<'_>, prices: &PriceFile) -> Priced {
         lines,
         totals,
         not_priced,
-        excludes: job.excludes.to_vec(),
+        excludes: job.bought.excludes.clone(),
+        provisional: provisional(job, prices),
         quote,
     }
+}
+
+fn provisional(job: &ToPrice<'_>, prices: &PriceFile) -> Vec<Provisional> {
+    let left_out = |mark: u32| job.bought.excludes.iter().any(|one| one.mark == mark);
+    prices
+        .provisional
+        .iter()
+        .filter(|one| left_out(one.mark))
+        .map(|one| Provisional {
+            mark: one.mark,
+            what: one.what.clone(),
+            money: money::minor(one.sum, prices.decimals),
+        })
+        .collect()
 }
 
 struct Sheet<'p> {

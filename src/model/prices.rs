@@ -40,6 +40,9 @@ pub struct PriceFile {
     /// Prices of getting at the work.
     #[serde(default)]
     pub access: Vec<AccessPrice>,
+    /// Sums for marks that the estimate leaves out.
+    #[serde(default)]
+    pub provisional: Vec<ProvisionalSum>,
     /// How a quote is made.
     #[serde(default)]
     pub quote: QuoteRule,
@@ -108,6 +111,18 @@ pub struct AccessPrice {
     /// What it costs; left out while nobody knows.
     #[serde(default, deserialize_with = "given")]
     pub price: Option<f64>,
+}
+
+/// A shop's own sum for a mark that is referred or held; it stands in no total.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ProvisionalSum {
+    /// The mark.
+    pub mark: u32,
+    /// What it is for.
+    pub what: String,
+    /// The sum.
+    pub sum: f64,
 }
 
 /// How a quote is made from three figures.

@@ -64,6 +64,13 @@ pub(super) fn prices(file: &PriceFile, loaded: &Loaded) -> Vec<Diagnostic> {
     }
     let names: Vec<&str> = file.access.iter().map(|one| one.what.as_str()).collect();
     faults.unlike("work", &names, |number| format!("access[{number}].what"));
+    for (number, one) in file.provisional.iter().enumerate() {
+        let at = |name: &str| format!("provisional[{number}].{name}");
+        faults.name(&at("what"), "a provisional sum", &one.what);
+        money(&mut faults, file, &at("sum"), "provisional sum", one.sum, 0.001);
+    }
+    let marks: Vec<u32> = file.provisional.iter().map(|one| one.mark).collect();
+    faults.unlike("mark", &marks, |number| format!("provisional[{number}].mark"));
     quote(file, &mut faults);
     check_packs::on_shelf(&mut faults, &file.on_shelf);
     faults.into_found()
@@ -180,6 +187,18 @@ mod tests {
                 "packs[1].amount",
                 "READ-NAME-TWICE",
                 "1 kg",
+            ),
+            (
+                "provisional: [(mark: 4, what: \"hinge\", sum: 0)]",
+                "provisional[0].sum",
+                "READ-RANGE",
+                "0 pounds",
+            ),
+            (
+                "provisional: [(mark: 4, what: \"a\", sum: 1), (mark: 4, what: \"b\", sum: 2)]",
+                "provisional[1].mark",
+                "READ-NAME-TWICE",
+                "mark 4",
             ),
             ("hourly_rate: 0", "hourly_rate", "READ-RANGE", "0 pounds"),
             (

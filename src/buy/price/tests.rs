@@ -3,6 +3,7 @@
 use super::*;
 use crate::buy::order::{Sources, Wanted, order};
 use crate::model::packs::Ware;
+use crate::model::prices::ProvisionalSum;
 use crate::read::{built_in, ron_file};
 
 const FILE: &str = "(format: 1, currency: \"pounds\", priced_on: \"October 2024\",
@@ -25,8 +26,12 @@ fn orders(prices: &PriceFile, ware: Ware, amounts: [f64; 3]) -> Cases<Order> {
     Cases { low: of(amounts[0]), likely: of(amounts[1]), high: of(amounts[2]) }
 }
 
-fn empty() -> ToPrice<'static> {
-    ToPrice { orders: &[], hours: None, access: &[], disposal: &[], excludes: &[] }
+fn list(orders: Vec<Cases<Order>>) -> OrderList {
+    OrderList { orders, excludes: Vec::new() }
+}
+
+fn bare(bought: &OrderList) -> ToPrice<'_> {
+    ToPrice { bought, hours: None, access: &[], disposal: &[] }
 }
 
 fn gross(priced: &Priced) -> [i64; 3] {
@@ -40,21 +45,20 @@ fn at_least(priced: &Priced) -> [bool; 3] {
 #[test]
 fn a_job_by_hand() {
     let prices = file();
-    let bought = [
+    let bought = list(vec![
         // 1 + 1 kg 25.00; 5 kg 41.00; 5 + 1 kg 53.50.
         orders(&prices, Ware::PolyesterResin, [1.8, 4.1, 5.9]),
         // 15.99; 15.99; 31.98.
         orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2]),
-    ];
+    ]);
     let access = ["take the lamp out and back".to_owned()];
     // 2.35 times 0.3, 0.5 and 1.111 kg: 0.705, 1.175 and 2.61085, halves up.
     let left = Cases { low: 0.3, likely: 0.5, high: 1.111 };
     let job = ToPrice {
-        orders: &bought,
         hours: Some(Cases { low: 5.25, likely: 8.0, high: 12.5 }),
         access: &access,
         disposal: &[(DisposalClass::LiquidResin, left)],
-        ..empty()
+        ..bare(&bought)
     };
     let priced = price(&Book::built_in(), &job, &prices);
     let by_line: Vec<_> = priced.lines.iter().map(|line| line.money).collect();
@@ -83,17 +87,16 @@ fn a_job_by_hand() {
 fn what_has_no_price_is_listed_and_never_nothing() {
     let mut prices = file();
     prices.hourly_rate = None;
-    let bought = [
+    let bought = list(vec![
         orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2]),
         orders(&prices, Ware::Acetone, [0.4, 0.8, 1.2]),
-    ];
+    ]);
     let access = ["drop the tank".to_owned(), "lift the body".to_owned()];
     let job = ToPrice {
-        orders: &bought,
         hours: Some(Cases { low: 1.0, likely: 2.0, high: 3.0 }),
         access: &access,
         disposal: &[(DisposalClass::Solvent, Cases { low: 0.0, likely: 0.1, high: 0.2 })],
-        ..empty()
+        ..bare(&bought)
     };
     let priced = price(&Book::built_in(), &job, &prices);
     let names: Vec<_> = priced.not_priced.iter().map(|one| one.what.as_str()).collect();
@@ -110,9 +113,10 @@ fn what_has_no_price_is_listed_and_never_nothing() {
 #[test]
 fn what_is_left_out_goes_with_the_totals_and_makes_the_high_one_at_least() {
     let prices = file();
-    let bought = [orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2])];
+    let bought = list(vec![orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2])]);
     let excludes = [Exclusion { mark: 4, reason: "referred: hinge".to_owned() }];
-    let job = ToPrice { orders: &bought, excludes: &excludes, ..empty() };
+    let bought = OrderList { excludes: excludes.to_vec(), ..bought };
+    let job = bare(&bought);
     let priced = price(&Book::built_in(), &job, &prices);
     assert_eq!(priced.excludes, excludes);
     assert_eq!(at_least(&priced), [false, false, true]);
@@ -122,7 +126,8 @@ fn what_is_left_out_goes_with_the_totals_and_makes_the_high_one_at_least() {
 #[test]
 fn a_price_of_nothing_that_somebody_has_named_is_a_price() {
     let kilograms = Cases { low: 1.0, likely: 2.0, high: 3.0 };
-    let job = ToPrice { disposal: &[(DisposalClass::CuredLaminate, kilograms)], ..empty() };
+    let bought = list(Vec::new());
+    let job = ToPrice { disposal: &[(DisposalClass::CuredLaminate, kilograms)], ..bare(&bought) };
     let priced = price(&Book::built_in(), &job, &file());
     assert_eq!(priced.lines[0].money.high, Some(0));
     assert!(priced.not_priced.is_empty());
@@ -133,12 +138,12 @@ fn totals_are_the_sum_of_their_lines_and_never_fall_from_low_to_high() {
     let prices = file();
     for step in 0..200 {
         let size = f64::from(step) * 0.173;
-        let bought = [
+        let bought = list(vec![
             orders(&prices, Ware::PolyesterResin, [size, size * 1.3, size * 2.1]),
             orders(&prices, Ware::GelCoat, [size * 0.1, size * 0.2, size * 0.3]),
-        ];
+        ]);
         let hours = Cases { low: size, likely: size * 1.5, high: size * 2.7 };
-        let job = ToPrice { orders: &bought, hours: Some(hours), ..empty() };
+        let job = ToPrice { hours: Some(hours), ..bare(&bought) };
         let priced = price(&Book::built_in(), &job, &prices);
         for case in Case::ALL {
             let sum: i64 = priced.lines.iter().filter_map(|line| *line.money.get(case)).sum();
@@ -147,4 +152,21 @@ fn totals_are_the_sum_of_their_lines_and_never_fall_from_low_to_high() {
         let [low, likely, high] = gross(&priced);
         assert!(low <= likely && likely <= high, "{step}");
     }
+}
+
+#[test]
+fn a_sum_for_a_mark_that_is_left_out_stands_in_no_total() {
+    let mut prices = file();
+    let of = |mark, sum| ProvisionalSum { mark, what: "by a specialist".to_owned(), sum };
+    prices.provisional = vec![of(4, 350.0), of(5, 80.0)];
+    let bought = OrderList {
+        excludes: vec![Exclusion { mark: 4, reason: "referred: hinge".to_owned() }],
+        ..list(vec![orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2])])
+    };
+    let priced = price(&Book::built_in(), &bare(&bought), &prices);
+    // Mark 5 is not left out, so its sum would be paid twice.
+    assert_eq!(priced.provisional.len(), 1);
+    assert_eq!((priced.provisional[0].mark, priced.provisional[0].money), (4, 35_000));
+    assert_eq!(gross(&priced), [1_599, 1_599, 3_198]);
+    assert_eq!(priced.quote.work, 1_599);
 }
