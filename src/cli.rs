@@ -46,7 +46,7 @@ pub(crate) enum Color {
 pub(crate) enum Command {
     /// Check files and everything they name.
     ///
-    /// Surveys, bodies, panels, shops, stocks, opened-up sizes, drying logs, readings of the air, hours of work and rule changes are told apart by their fields.
+    /// Surveys, bodies, panels, shops, stocks, opened-up sizes, drying logs, readings of the air, prices, hours of work and rule changes are told apart by their fields.
     /// Every fault of every file is told with its line, column and field, what is accepted and
     /// the way out. Exit code 1 when a readable file has faults, 2 when a file cannot be read.
     Check {
@@ -118,6 +118,27 @@ pub(crate) enum Command {
         /// Write the outline of every removal into this folder, JSON, mm on the panel's mesh.
         #[arg(long, value_name = "DIR")]
         export_geometry: Option<String>,
+
+        #[command(flatten)]
+        output: Output,
+    },
+
+    /// Say what to buy, and with prices what it costs.
+    ///
+    /// Only what may start is bought now; what waits for a cause, for drying or for an answer stands
+    /// apart. Referred and held marks are in no list and no sum. Exit code 1 as with `estimate`.
+    #[command(after_long_help = exit::TABLE)]
+    Quote {
+        /// The survey.
+        #[arg(value_name = "SURVEY")]
+        survey: String,
+
+        #[command(flatten)]
+        named: NamedFiles,
+
+        /// Text for people, or JSON with stable names and metric units.
+        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+        format: Format,
 
         #[command(flatten)]
         output: Output,
@@ -257,6 +278,10 @@ pub(crate) struct NamedFiles {
     /// The drying log of wet marks; else the one the survey names, else none.
     #[arg(long, value_name = "FILE")]
     pub(crate) drying: Option<String>,
+
+    /// Your own prices; else those the survey names, else packs and hours without money.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) prices: Option<String>,
 }
 
 /// How the answer is written.

@@ -211,16 +211,30 @@ pub fn estimate(job: &Job) -> Result<Report, Vec<Diagnostic>> {
     estimate_on(job, &panels)
 }
 
-/// [`estimate`] with classes of published standards, which are for comparison only.
+/// What the marks are, how far they go and what may be touched: [`estimate`] without hours, timetable,
+/// order and other answers in use; with classes of published standards where they are asked for, which
+/// are for comparison only.
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
-pub fn estimate_with_classes(job: &Job) -> Result<Report, Vec<Diagnostic>> {
+pub fn assess(job: &Job, classes: bool) -> Result<Report, Vec<Diagnostic>> {
     let panels = skins(job)?;
-    told(job, &panels, |mut report, answer| {
-        report.classes = Some(report::lines_classes::lines(&answer.findings));
+    told(job, &panels, Depth::Marks, |mut report, answer| {
+        report.answers = "assess";
+        if classes {
+            report.classes = Some(report::lines_classes::lines(&answer.findings));
+        }
         report
     })
+}
+
+/// How much of a report is worked out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Depth {
+    /// Marks, actions and what stops.
+    Marks,
+    /// Everything.
+    Whole,
 }
 
 /// [`estimate`] on skins that are built already.
@@ -228,7 +242,7 @@ pub fn estimate_with_classes(job: &Job) -> Result<Report, Vec<Diagnostic>> {
 /// # Errors
 /// Faults of the job, each with its file and place.
 pub fn estimate_on(job: &Job, panels: &[PlacedPanel<'_>]) -> Result<Report, Vec<Diagnostic>> {
-    told(job, panels, |report, _| report)
+    told(job, panels, Depth::Whole, |report, _| report)
 }
 
 /// Works a job, and again with the sizes found where marks were opened up; gives what `take`
@@ -236,18 +250,19 @@ pub fn estimate_on(job: &Job, panels: &[PlacedPanel<'_>]) -> Result<Report, Vec<
 fn told<T>(
     job: &Job,
     panels: &[PlacedPanel<'_>],
+    depth: Depth,
     take: impl FnOnce(Report, &Answer<'_>) -> T,
 ) -> Result<T, Vec<Diagnostic>> {
     let recorded = work(job, panels)?;
     let Some(found) = &job.opened else {
-        return Ok(take(reported(job, panels, &recorded)?, &recorded));
+        return Ok(take(reported(job, panels, &recorded, depth)?, &recorded));
     };
     let learnt = damage::learnt::of_job(&job.book, found, &recorded.findings);
     let opened = job.opened_up(damage::learnt::book_of(&job.book, &learnt));
     let answer = work_after(&opened, panels, Some(&recorded))?;
     let both = (recorded.as_estimate(), answer.as_estimate());
     let extra = materials::extra::between(&job.stock, both.0, both.1);
-    let report = reported(&opened, panels, &answer)?;
+    let report = reported(&opened, panels, &answer, depth)?;
     let report = report::lines_opened::with_opened(report, &opened, &learnt, &extra, both);
     Ok(take(report, &answer))
 }
@@ -267,6 +282,7 @@ fn reported(
     job: &Job,
     panels: &[PlacedPanel<'_>],
     answer: &Answer<'_>,
+    depth: Depth,
 ) -> Result<Report, Vec<Diagnostic>> {
     let report = report::build::report(
         job,
@@ -277,6 +293,9 @@ fn reported(
         &answer.shop,
         &answer.grids,
     );
+    if depth == Depth::Marks {
+        return Ok(report);
+    }
     let conflicts =
         shop::conflicts::of_job(job, panels, &answer.findings, &answer.plan, &answer.materials)
             .map_err(|why| vec![stock_lacks(job, why)])?;
@@ -285,7 +304,40 @@ fn reported(
     let timing = report::lines_timetable::timing(&report, &answer.plan, &answer.findings);
     let times =
         timetable(job, panels, answer, &timing).map_err(|why| vec![stock_lacks(job, why)])?;
-    Ok(report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times))
+    let report = report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times);
+    let order = ordered(job, panels, answer, &timing, &report)?;
+    Ok(report::lines_buy::with_order(report, job, &answer.plan, &order))
+}
+
+/// What to buy for a job, and what it costs.
+fn ordered<'j>(
+    job: &'j Job,
+    panels: &[PlacedPanel<'j>],
+    answer: &Answer<'j>,
+    timing: &[shop::timetable::Timing],
+    report: &Report,
+) -> Result<buy::job::JobOrder<'j>, Vec<Diagnostic>> {
+    let scene = buy::needs::Scene {
+        job,
+        panels,
+        findings: &answer.findings,
+        plan: &answer.plan,
+        materials: &answer.materials,
+        shop: &answer.shop,
+        hours: &answer.hours,
+        consumables: &job.consumables,
+    };
+    let left_out = report.materials.high.excludes.iter();
+    let excludes: Vec<buy::Exclusion> = left_out
+        .filter_map(|one| Some(buy::Exclusion { mark: one.mark?, reason: one.reason.clone() }))
+        .collect();
+    let market = buy::job::Market {
+        packs: &job.packs,
+        prices: job.prices.as_ref().map(|(_, prices)| prices),
+    };
+    let at_hand = &job.consumables.at_hand;
+    buy::job::of_job(&scene, timing, &market, &excludes, at_hand)
+        .map_err(|why| vec![stock_lacks(job, why)])
 }
 
 fn timetable(
@@ -332,7 +384,7 @@ pub type GeometryTexts = Vec<(String, String)>;
 /// Faults of the job, each with its file and place.
 pub fn estimate_with_geometry(job: &Job) -> Result<(Report, GeometryTexts), Vec<Diagnostic>> {
     let panels = skins(job)?;
-    told(job, &panels, |report, answer| {
+    told(job, &panels, Depth::Whole, |report, answer| {
         let texts = report::geometry::texts(&panels, &answer.findings, &answer.plan);
         (report, texts)
     })

@@ -213,6 +213,15 @@ impl<T> Cases<T> {
         }
     }
 
+    /// The figure of one case, to change it.
+    pub const fn get_mut(&mut self, case: Case) -> &mut T {
+        match case {
+            Case::Low => &mut self.low,
+            Case::Likely => &mut self.likely,
+            Case::High => &mut self.high,
+        }
+    }
+
     /// Every figure put through `change`.
     pub fn map<U>(&self, mut change: impl FnMut(&T) -> U) -> Cases<U> {
         Cases { low: change(&self.low), likely: change(&self.likely), high: change(&self.high) }

@@ -53,6 +53,8 @@ struct Report {
     classes: Option<Vec<ClassLine>>,
     hours: Option<HoursLines>,
     timetable: Option<TimetableLines>,
+    order: Option<OrderLines>,
+    price: Option<PriceLines>,
     conflicts: Vec<ConflictLine>,
     opened: Option<OpenedUp>,
     repairs: Vec<RepairLine>,
@@ -216,6 +218,105 @@ struct WarmerLine {
     days: i64,
     with_paint: bool,
     caution: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct OrderLines {
+    lines: Vec<WareLine>,
+    buy_only_after: Vec<BuyAfterLine>,
+    not_here: Vec<NotHereLine>,
+    at_hand: Vec<NotHereLine>,
+    excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WareLine {
+    what: String,
+    unit: String,
+    need: ThreeCases<f64>,
+    from_shelf: f64,
+    try_first: bool,
+    too_old: Vec<String>,
+    packs: Vec<PackCount>,
+    left_over: f64,
+    packs_high: Vec<PackCount>,
+    opened_keeps_days: Option<f64>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PackCount {
+    count: u64,
+    amount: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct BuyAfterLine {
+    after: String,
+    repairs: Vec<String>,
+    lines: Vec<WareLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct NotHereLine {
+    what: String,
+    why: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PriceLines {
+    file: String,
+    currency: String,
+    decimals: u32,
+    priced_on: String,
+    lines: Vec<MoneyLine>,
+    totals: ThreeCases<TotalLine>,
+    not_priced: Vec<NotHereLine>,
+    excludes: Vec<Exclusion>,
+    provisional: Vec<ProvisionalLine>,
+    quote: QuoteLine,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MoneyLine {
+    group: String,
+    what: String,
+    money: ThreeCases<Option<f64>>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TotalLine {
+    net: f64,
+    tax: f64,
+    gross: f64,
+    at_least: bool,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ProvisionalLine {
+    mark: u32,
+    what: String,
+    money: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct QuoteLine {
+    figure: String,
+    work: f64,
+    contingency: f64,
+    gross: f64,
+    stop_at: f64,
+    expires_days: u32,
+    lacks: bool,
 }
 
 #[derive(Deserialize, Serialize)]

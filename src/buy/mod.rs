@@ -6,7 +6,9 @@
 //! of the drawn part is an input.
 
 pub mod consumables;
+pub mod job;
 pub mod money;
+pub mod needs;
 pub mod nest;
 pub mod order;
 pub mod packs;

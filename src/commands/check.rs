@@ -113,6 +113,7 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
             hooks::places(&job)
         }),
         FileKind::Climate => climate::file(folder, file).map(|_| Vec::new()),
+        FileKind::Prices => job::prices_file(folder, file).map(|_| Vec::new()),
         FileKind::Rules => job::rules(folder, file).map(|_| Vec::new()),
     };
     result.unwrap_or_else(|faults| faults)

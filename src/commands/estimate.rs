@@ -1,4 +1,4 @@
-//! `estimate` and `assess`: the job read, worked out and said.
+//! `estimate`, `assess` and `quote`: the job read, worked out and said.
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::{Job, Named, job};
@@ -48,9 +48,25 @@ pub(super) fn assess(
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
     let job = read(survey, named)?;
-    let report =
-        if classes { plymend::estimate_with_classes(&job)? } else { plymend::estimate(&job)? };
+    let report = plymend::assess(&job, classes)?;
     let text = with_reason(hooks::assessed(&report), &report);
+    Ok(said(text, job, &report, output, typed))
+}
+
+pub(super) fn quote(
+    survey: &str,
+    named: &NamedFiles,
+    format: Format,
+    output: Output,
+    typed: &Typed,
+) -> Result<Answer, Vec<Diagnostic>> {
+    let job = read(survey, named)?;
+    let mut report = plymend::estimate(&job)?;
+    report.answers = "quote";
+    let text = match format {
+        Format::Json => json::text(&report),
+        Format::Text => with_reason(text::quote(&report), &report),
+    };
     Ok(said(text, job, &report, output, typed))
 }
 
@@ -61,6 +77,7 @@ fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {
         rules: named.rules.clone(),
         opened: named.opened.clone(),
         drying: named.drying.clone(),
+        prices: named.prices.clone(),
     };
     job::job(&JobFolder::of(survey), survey, &named)
 }

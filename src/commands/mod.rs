@@ -32,6 +32,9 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
             let geometry = export_geometry.as_deref();
             estimate::run(survey, named, *format, geometry, output.clone(), typed)
         }
+        Command::Quote { survey, named, format, output } => {
+            estimate::quote(survey, named, *format, output.clone(), typed)
+        }
         Command::Cure(asked) => cure::run(asked, typed),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Completions { shell } => Ok(pages::completions(*shell)),

@@ -94,7 +94,7 @@ pub struct Survey {
     /// The drying log of wet marks.
     #[serde(default, deserialize_with = "given")]
     pub drying: Option<String>,
-    /// The user's own prices; not read yet.
+    /// The user's own prices.
     #[serde(default, deserialize_with = "given")]
     pub prices: Option<String>,
     /// Whether the old paint was tested for lead and chromate, and what came of it.

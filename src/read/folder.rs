@@ -90,4 +90,6 @@ pub struct Named {
     pub opened: Option<String>,
     /// The drying log.
     pub drying: Option<String>,
+    /// The user's own prices.
+    pub prices: Option<String>,
 }

@@ -9,14 +9,17 @@ pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
 use super::text::{Loaded, Texts};
 use super::{
-    built_in, check_body, check_labour, check_rules, check_shop, check_stock, check_survey,
-    climate, drying, opened, panels, ron_file,
+    built_in, check_body, check_labour, check_prices, check_rules, check_shop, check_stock,
+    check_survey, climate, drying, opened, panels, ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
 use crate::model::climate::ClimateLog;
+use crate::model::consumables::ConsumableTable;
 use crate::model::drying::DryingLog;
 use crate::model::labour::LabourTable;
+use crate::model::packs::PackTable;
+use crate::model::prices::PriceFile;
 use crate::model::shop::{Habits, Shop};
 use crate::model::stock::Stock;
 use crate::model::survey::Survey;
@@ -53,6 +56,12 @@ pub struct Job {
     pub opened: Option<opened::OpenedUp>,
     /// The drying log and its file; none when nobody names one.
     pub drying: Option<(String, DryingLog)>,
+    /// The user's own prices and their file; none when nobody names one.
+    pub prices: Option<(String, PriceFile)>,
+    /// Usual packs.
+    pub packs: PackTable,
+    /// What is used up beside.
+    pub consumables: ConsumableTable,
     /// The files that were read, in order.
     pub files_read: Vec<String>,
     /// The texts, for faults that later rooms find.
@@ -255,6 +264,12 @@ pub fn job(
     }
     let opened = opened::read(&mut reading, options, (&survey, &loaded), &panels);
     let drying = drying::read(&mut reading, options, (&survey, &loaded));
+    let named = survey.prices.as_ref();
+    let prices = reading.either::<PriceFile>(options.prices.as_ref(), &loaded, "prices", named);
+    if let Some((prices, loaded)) = &prices {
+        reading.faults.extend(check_prices::prices(prices, loaded));
+    }
+    let (packs, consumables) = (built_in::packs(), built_in::consumables());
     match (stock, labour) {
         (Some(stock), Some((labour, labour_file))) if reading.faults.is_empty() => Ok(Job {
             survey_file: survey_file.to_owned(),
@@ -271,6 +286,9 @@ pub fn job(
             book,
             opened,
             drying,
+            prices: prices.map(|(prices, loaded)| (loaded.file, prices)),
+            packs: packs?,
+            consumables: consumables?,
             files_read: reading.files_read,
             texts: reading.texts,
         }),

@@ -9,6 +9,7 @@ use crate::model::drying::DryingLog;
 use crate::model::labour::LabourTable;
 use crate::model::opened::OpenedSizes;
 use crate::model::panel::Panel;
+use crate::model::prices::PriceFile;
 use crate::model::shop::Shop;
 use crate::model::stock::Stock;
 use crate::model::survey::Survey;
@@ -33,6 +34,8 @@ pub enum FileKind {
     Drying,
     /// Readings of a shop's air.
     Climate,
+    /// Prices.
+    Prices,
     /// Hours of work.
     Labour,
     /// Changes to the rule book.
@@ -41,7 +44,7 @@ pub enum FileKind {
 
 impl FileKind {
     /// All of them; where two fit as well, the earlier one is meant.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Survey,
         Self::Body,
         Self::Panel,
@@ -50,6 +53,7 @@ impl FileKind {
         Self::Opened,
         Self::Drying,
         Self::Climate,
+        Self::Prices,
         Self::Labour,
         Self::Rules,
     ];
@@ -66,6 +70,7 @@ impl FileKind {
             Self::Opened => "opened-up sizes",
             Self::Drying => "drying log",
             Self::Climate => "readings of the air",
+            Self::Prices => "prices",
             Self::Labour => "hours of work",
             Self::Rules => "rule changes",
         }
@@ -81,6 +86,7 @@ impl FileKind {
             Self::Opened => fields_of::<OpenedSizes>(),
             Self::Drying => fields_of::<DryingLog>(),
             Self::Climate => fields_of::<ClimateLog>(),
+            Self::Prices => fields_of::<PriceFile>(),
             Self::Labour => fields_of::<LabourTable>(),
             Self::Rules => fields_of::<Changes>(),
         }
@@ -97,6 +103,7 @@ impl FileKind {
             Self::Opened => &["found", "survey"],
             Self::Drying => &["readings"],
             Self::Climate => &["hours"],
+            Self::Prices => &["currency", "prices_include_tax"],
             Self::Labour => &["work"],
             Self::Rules => &["changes"],
         }
@@ -129,7 +136,7 @@ pub fn kind(loaded: &Loaded) -> Result<FileKind, Diagnostic> {
             "",
             "READ-KIND",
             "none of its fields says what this file is",
-            "a survey, body, panel, shop, stock, drying log, readings of the air, file of opened-up sizes, of hours of work or of rule changes",
+            "a survey, body, panel, shop, stock, drying log, readings of the air, prices, file of opened-up sizes, of hours of work or of rule changes",
             "compare it with the files that `plymend new` writes",
         )
     })
@@ -157,6 +164,7 @@ mod tests {
             ("(format: 1, name: \"ours\", work: [])", FileKind::Labour),
             ("(format: 1, survey: \"survey.ron\", readings: [])", FileKind::Drying),
             ("(format: 1, name: \"garage\", hours: [])", FileKind::Climate),
+            ("(format: 1, currency: \"pounds\", packs: [])", FileKind::Prices),
             ("(format: 1, climate: \"garage.ron\")", FileKind::Shop),
         ];
         for (text, expected) in files {

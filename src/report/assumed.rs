@@ -234,16 +234,9 @@ fn changed(own: Habits) -> Vec<SettingLine> {
 
 /// In the order of the answer.
 pub(super) fn not_included(job: &Job) -> Vec<String> {
-    let mut found: Vec<String> = [
-        "shopping list with packs and waste",
-        "cut plan and patterns",
-        "price",
-        "filler, primer stages, abrasives, solvent and masks as quantities",
-    ]
-    .map(str::to_owned)
-    .to_vec();
-    if let Some(prices) = &job.survey.prices {
-        found.push(format!("the price file {prices}: it is named and not read"));
+    let mut found = vec!["cut plan and patterns".to_owned()];
+    if job.prices.is_none() {
+        found.push("money: nobody named a price file".to_owned());
     }
     if !job.survey.note.is_empty() {
         found.push(format!("the survey's note, kept word for word: {}", job.survey.note));

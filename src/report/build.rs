@@ -57,6 +57,8 @@ pub fn report(
         classes: None,
         hours: None,
         timetable: None,
+        order: None,
+        price: None,
         conflicts: Vec::new(),
         opened: None,
         repairs: lines::repairs(job, panels, findings, plan, materials, &blocked),

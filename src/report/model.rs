@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+pub use super::record_buy::*;
 pub use super::record_classes::*;
 pub use super::record_climate::*;
 pub use super::record_condition::*;
@@ -62,6 +63,10 @@ pub struct Report {
     pub hours: Option<HoursLines>,
     /// What is done when.
     pub timetable: Option<TimetableLines>,
+    /// What to buy.
+    pub order: Option<OrderLines>,
+    /// What it costs; nothing without a price file.
+    pub price: Option<PriceLines>,
     /// Questions on which practice disagrees and that matter here.
     pub conflicts: Vec<ConflictLine>,
     /// What opening up found and what it changes; nothing where no mark was opened.

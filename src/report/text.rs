@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::build::numbers;
 use super::model::*;
 use super::{
-    lines_classes, text_condition, text_drying, text_grids, text_hours, text_marks, text_method,
-    text_opened, text_safety, text_shop, text_timetable, text_work,
+    lines_classes, text_buy, text_condition, text_drying, text_grids, text_hours, text_marks,
+    text_method, text_opened, text_safety, text_shop, text_timetable, text_work,
 };
 use crate::diagnostic::printable;
 use crate::rules::Book;
@@ -150,6 +150,8 @@ pub fn full(report: &Report, wide: Wide) -> String {
         text_shop::shop(&mut page, report);
         text_hours::hours(&mut page, report);
         text_timetable::timetable(&mut page, report);
+        text_buy::order(&mut page, report);
+        text_buy::price(&mut page, report);
         text_hours::conflicts(&mut page, report);
     }
     text_safety::cautions(&mut page, report);
@@ -172,6 +174,26 @@ pub fn brief(report: &Report) -> String {
     if report.answers == "estimate" {
         text_work::materials(&mut page, report);
     }
+    foot(&mut page, report);
+    page.text
+}
+
+/// What to buy and what it costs, under everything that says no.
+#[must_use]
+pub fn quote(report: &Report) -> String {
+    let mut page = Page::new(report, Wide::Usual);
+    head(&mut page, report);
+    text_safety::stops(&mut page, report);
+    text_safety::referrals(&mut page, report);
+    text_safety::not_seen(&mut page, report);
+    text_safety::blocked(&mut page, report);
+    text_safety::leading(&mut page, report);
+    put_right(&mut page, report);
+    text_work::materials(&mut page, report);
+    text_buy::order(&mut page, report);
+    text_buy::price(&mut page, report);
+    assumptions(&mut page, report);
+    not_included(&mut page, report);
     foot(&mut page, report);
     page.text
 }

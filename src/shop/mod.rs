@@ -30,7 +30,7 @@ pub mod plan;
 pub mod post_cure;
 pub mod pot;
 pub mod session;
-mod sittings;
+pub(crate) mod sittings;
 pub mod slab;
 pub mod stages;
 pub mod staging;

@@ -14,7 +14,7 @@ use crate::rules::{Book, id};
 use crate::wording::Fault;
 
 /// What a coat is called in a sitting.
-pub(super) const GEL_COAT: &str = "gel coat";
+pub(crate) const GEL_COAT: &str = "gel coat";
 
 /// Rules for mixes of whoever works.
 pub(super) fn mix_limits(book: &Book, worker: ShopWorker) -> MixLimits {

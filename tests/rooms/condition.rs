@@ -226,7 +226,7 @@ fn classes_of_standards_stand_there_only_when_asked_for_and_are_headed_so() {
     assert!(plain.classes.is_none());
     let heading = "FOR COMPARISON ONLY";
     assert!(!text::full(&plain, text::Wide::Usual).contains(heading));
-    let asked = plymend::estimate_with_classes(&job).expect("worked out");
+    let asked = plymend::assess(&job, true).expect("worked out");
     assert!(text::full(&asked, text::Wide::Usual).contains(heading));
     let of = |mark: u32, standard: &str| {
         let all = asked.classes.as_ref().expect("asked for");

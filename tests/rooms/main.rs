@@ -13,6 +13,7 @@ mod table;
 
 mod loft;
 mod must_say;
+mod order;
 mod parent_match;
 mod practice;
 mod properties;

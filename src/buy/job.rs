@@ -1,0 +1,134 @@
+//! What to buy for a job: now, only after something, and what it all costs.
+//!
+//! Repairs that may start are bought for now. A repair with an open cause, a wet mark or a blocked
+//! step is bought only after that is done with: its list stands apart, with the reason. Referred and
+//! held marks are in no list at all, and every list names them.
+
+use super::Exclusion;
+use super::needs::{self, Needs, Scene};
+use super::order::{OrderList, Sources, Wanted, order_all};
+use super::price::{Priced, ToPrice, price};
+use crate::model::consumables::AtHand;
+use crate::model::packs::{PackTable, Ware};
+use crate::model::prices::PriceFile;
+use crate::model::shop::ShopWorker;
+use crate::quantity::Cases;
+use crate::shop::timetable::Timing;
+
+/// The buying of a job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct JobOrder<'t> {
+    /// What is bought now; empty where nothing may start.
+    pub now: OrderList,
+    /// What is bought only after something: the reason, the repairs, the list.
+    pub after: Vec<(String, Vec<usize>, OrderList)>,
+    /// Wares that nobody should buy here, with the reason.
+    pub not_here: Vec<(Ware, &'static str)>,
+    /// What has to be within reach and is not bought.
+    pub at_hand: Vec<&'t AtHand>,
+    /// Money; none without prices.
+    pub priced: Option<Priced>,
+}
+
+/// Where wares and prices come from.
+#[derive(Debug, Clone, Copy)]
+pub struct Market<'a> {
+    /// Usual packs.
+    pub packs: &'a PackTable,
+    /// The user's prices.
+    pub prices: Option<&'a PriceFile>,
+}
+
+/// Why the finish of a spray gun is not on an owner's list.
+const SPRAYED: &str = "two-pack paint with isocyanate hardener is sprayed by a painter with air-fed \
+    breathing, in a booth: it is no task and no purchase for an owner";
+
+/// Works out what to buy. `timing` has one entry a repair.
+///
+/// # Errors
+/// In words, a ware that cannot be ordered.
+pub fn of_job<'t>(
+    scene: &Scene<'_, 't>,
+    timing: &[Timing],
+    market: &Market<'_>,
+    excludes: &[Exclusion],
+    consumables_at_hand: &'t [AtHand],
+) -> Result<JobOrder<'t>, String> {
+    let groups = groups(timing);
+    let on_shelf = market.prices.map_or(&[][..], |prices| &prices.on_shelf);
+    let owner = scene.shop.place.worker == ShopWorker::Owner;
+    let mut not_here = Vec::new();
+    let mut list = |repairs: &[usize], shelf: bool| -> Result<(OrderList, Needs), String> {
+        let mut needs = needs::of_repairs(scene, repairs);
+        let sprayed = |one: &Cases<Wanted>| one.high.ware == Ware::SprayFinish;
+        if owner && needs.wanted.iter().any(sprayed) {
+            needs.wanted.retain(|one| !sprayed(one));
+            not_here = vec![(Ware::SprayFinish, SPRAYED)];
+        }
+        let from = Sources {
+            packs: market.packs,
+            prices: market.prices,
+            shelf: if shelf { on_shelf } else { &[] },
+            used_in_days: 0.0,
+        };
+        let orders = order_all(&needs.wanted, &from, excludes)
+            .map_err(|(ware, why)| format!("{ware}: {why}"))?;
+        Ok((orders, needs))
+    };
+    let mut now = OrderList { orders: Vec::new(), excludes: excludes.to_vec() };
+    let mut after = Vec::new();
+    for (reason, repairs) in groups {
+        match reason {
+            None => now = list(&repairs, true)?.0,
+            Some(reason) => after.push((reason, repairs.clone(), list(&repairs, false)?.0)),
+        }
+    }
+    let all: Vec<usize> = (0..timing.len()).collect();
+    let priced = match market.prices {
+        Some(prices) if !all.is_empty() => {
+            // Money is for the whole job bought at once: what is shared is paid once.
+            let (bought, needs) = list(&all, true)?;
+            let access: Vec<String> = prices.access.iter().map(|one| one.what.clone()).collect();
+            let paid = !owner;
+            let to_price = ToPrice {
+                bought: &bought,
+                hours: paid.then(|| needs.hours.clone()),
+                access: &access,
+                disposal: &needs.disposal,
+            };
+            Some(price(&scene.job.book, &to_price, prices))
+        }
+        _ => None,
+    };
+    Ok(JobOrder {
+        now,
+        after,
+        not_here,
+        at_hand: if !all.is_empty() { consumables_at_hand.iter().collect() } else { Vec::new() },
+        priced,
+    })
+}
+
+/// Repairs by what they wait for; nothing first.
+fn groups(timing: &[Timing]) -> Vec<(Option<String>, Vec<usize>)> {
+    let mut found: Vec<(Option<String>, Vec<usize>)> = Vec::new();
+    let reasons: Vec<Option<String>> = timing
+        .iter()
+        .map(|one| match one {
+            Timing::Free => None,
+            Timing::AfterCause => Some("the cause is put right".to_owned()),
+            Timing::None(why) => Some(why.clone()),
+        })
+        .collect();
+    for wanted in std::iter::once(&None).chain(&reasons) {
+        if found.iter().any(|(known, _)| known == wanted) {
+            continue;
+        }
+        let repairs: Vec<usize> =
+            (0..).zip(&reasons).filter(|(_, one)| *one == wanted).map(|(n, _)| n).collect();
+        if !repairs.is_empty() {
+            found.push((wanted.clone(), repairs));
+        }
+    }
+    found
+}

@@ -1,0 +1,172 @@
+//! What to buy and what it costs as lines of the report.
+
+use super::basis;
+use super::model::*;
+use crate::buy::job::JobOrder;
+use crate::buy::order::{Order, OrderList, Stale};
+use crate::buy::packs::PackLine;
+use crate::buy::price::{LineGroup, Priced};
+use crate::model::packs::PackTable;
+use crate::quantity::Cases;
+use crate::read::job::Job;
+use crate::repair::Plan;
+use crate::rules::id;
+
+/// Rules that an order rests on.
+pub(super) const ORDER: &[&str] = &[
+    id::WASTE_MIX,
+    id::WASTE_SESSION,
+    id::WASTE_MAT_LARGE,
+    id::WASTE_MAT_ODD,
+    id::MAT_PIECE_LARGE,
+    id::MIX_LEAST,
+    id::EXCLUDES,
+];
+/// Rules that a quote rests on where the price file says nothing.
+pub(super) const QUOTE: &[&str] = &[id::QUOTE_CONTINGENCY, id::QUOTE_STOP, id::QUOTE_EXPIRY];
+
+/// The report with order and price in it.
+#[must_use]
+pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder<'_>) -> Report {
+    let name = |number: &usize| {
+        plan.repairs.get(*number).map_or_else(String::new, |repair| repair.id.clone())
+    };
+    let excludes = report.materials.high.excludes.clone();
+    let list = |list: &OrderList| -> Vec<WareLine> {
+        list.orders.iter().map(|order| ware_line(order, &job.packs)).collect()
+    };
+    report.order = Some(OrderLines {
+        lines: list(&of.now),
+        buy_only_after: of
+            .after
+            .iter()
+            .map(|(after, repairs, orders)| BuyAfterLine {
+                after: after.clone(),
+                repairs: repairs.iter().map(name).collect(),
+                lines: list(orders).into_iter().map(later).collect(),
+            })
+            .collect(),
+        not_here: of
+            .not_here
+            .iter()
+            .map(|(ware, why)| NotHereLine {
+                what: ware.words().to_owned(),
+                why: (*why).to_owned(),
+            })
+            .collect(),
+        at_hand: of
+            .at_hand
+            .iter()
+            .map(|one| NotHereLine { what: one.what.clone(), why: one.why.clone() })
+            .collect(),
+        excludes: excludes.clone(),
+    });
+    if let (Some(priced), Some((file, _))) = (&of.priced, &job.prices) {
+        report.price = Some(price_lines(file, priced, excludes));
+    }
+    let mut add = |path: &str, rules: &[&str]| {
+        let rules = rules.iter().map(|rule| (*rule).to_owned()).collect();
+        report.basis.insert(path.to_owned(), rules);
+    };
+    add("order", ORDER);
+    if of.priced.is_some() {
+        add("price", QUOTE);
+    }
+    report.rules = basis::rules_named(&report, &job.book);
+    report
+}
+
+/// Something for later: in which packs depends on what is left of the first list by then.
+fn later(line: WareLine) -> WareLine {
+    let (packs, packs_high) = (Vec::new(), Vec::new());
+    WareLine { packs, packs_high, from_shelf: 0.0, left_over: 0.0, too_old: Vec::new(), ..line }
+}
+
+#[allow(clippy::cast_precision_loss, reason = "thousandths of what a job needs are small")]
+fn units(thousandths: u64) -> f64 {
+    thousandths as f64 / 1000.0
+}
+
+fn ware_line(order: &Cases<Order>, packs: &PackTable) -> WareLine {
+    let likely = &order.likely;
+    let counts = |packs: &[PackLine]| -> Vec<PackCount> {
+        packs.iter().map(|one| PackCount { count: one.count, amount: units(one.amount) }).collect()
+    };
+    let too_old = order.high.stale.iter().map(|(_, stale)| match stale {
+        Stale::PastItsDate(days) => format!("{days:.0} days past its date"),
+        Stale::OpenTooLong(open, keeps) => {
+            format!("open for {open:.0} days, it keeps for {keeps:.0}")
+        }
+    });
+    WareLine {
+        what: likely.name(),
+        unit: likely.ware.unit().words().to_owned(),
+        need: order.map(|one| round6(units(one.need))),
+        from_shelf: round6(units(likely.taken.iter().map(|one| one.amount).sum())),
+        try_first: likely.taken.iter().any(|one| one.age_unknown),
+        too_old: too_old.collect(),
+        packs: counts(&likely.mix.packs),
+        left_over: round6(units(likely.mix.left_over)),
+        packs_high: counts(&order.high.mix.packs),
+        opened_keeps_days: packs.of(likely.ware, likely.grade).and_then(|item| item.opened_days),
+    }
+}
+
+#[allow(clippy::cast_precision_loss, reason = "money of one job is far below 2^53 minor units")]
+fn price_lines(file: &str, of: &Priced, excludes: Vec<Exclusion>) -> PriceLines {
+    let money = |minor: i64| minor as f64 / 10_f64.powi(of.decimals.min(6) as i32);
+    PriceLines {
+        file: file.to_owned(),
+        currency: of.currency.clone(),
+        decimals: of.decimals,
+        priced_on: of.priced_on.clone(),
+        lines: of
+            .lines
+            .iter()
+            .map(|line| MoneyLine {
+                group: group(line.group),
+                what: line.what.clone(),
+                money: line.money.map(|minor| minor.map(money)),
+            })
+            .collect(),
+        totals: of.totals.map(|total| TotalLine {
+            net: money(total.money.net),
+            tax: money(total.money.tax),
+            gross: money(total.money.gross),
+            at_least: total.at_least,
+        }),
+        not_priced: of
+            .not_priced
+            .iter()
+            .map(|one| NotHereLine { what: one.what.clone(), why: one.way_out.clone() })
+            .collect(),
+        excludes,
+        provisional: of
+            .provisional
+            .iter()
+            .map(|one| ProvisionalLine {
+                mark: one.mark,
+                what: one.what.clone(),
+                money: money(one.money),
+            })
+            .collect(),
+        quote: QuoteLine {
+            figure: of.quote.figure.word(),
+            work: money(of.quote.work),
+            contingency: money(of.quote.contingency),
+            gross: money(of.quote.money.gross),
+            stop_at: money(of.quote.stop_at),
+            expires_days: of.quote.expires_days,
+            lacks: of.quote.lacks,
+        },
+    }
+}
+
+const fn group(of: LineGroup) -> &'static str {
+    match of {
+        LineGroup::Materials => "materials",
+        LineGroup::Labour => "labour",
+        LineGroup::Access => "access",
+        LineGroup::Disposal => "disposal",
+    }
+}

@@ -1,0 +1,154 @@
+//! What to buy, and what it costs, in the record.
+
+use serde::Serialize;
+
+use super::record_work::Exclusion;
+use crate::quantity::Cases;
+
+/// What to buy.
+#[derive(Debug, Clone, Serialize)]
+pub struct OrderLines {
+    /// Bought now.
+    pub lines: Vec<WareLine>,
+    /// Bought only after something.
+    pub buy_only_after: Vec<BuyAfterLine>,
+    /// Nothing for this shop to buy.
+    pub not_here: Vec<NotHereLine>,
+    /// Within reach before anything is opened; not bought.
+    pub at_hand: Vec<NotHereLine>,
+    /// What no list holds.
+    pub excludes: Vec<Exclusion>,
+}
+
+/// A list for later.
+#[derive(Debug, Clone, Serialize)]
+pub struct BuyAfterLine {
+    /// What has to come first.
+    pub after: String,
+    /// The repairs.
+    pub repairs: Vec<String>,
+    /// The wares.
+    pub lines: Vec<WareLine>,
+}
+
+/// Something that is not bought, with the reason.
+#[derive(Debug, Clone, Serialize)]
+pub struct NotHereLine {
+    /// What.
+    pub what: String,
+    /// Why.
+    pub why: String,
+}
+
+/// One ware.
+#[derive(Debug, Clone, Serialize)]
+pub struct WareLine {
+    /// What it is.
+    pub what: String,
+    /// The unit of the amounts.
+    pub unit: String,
+    /// Needed, waste included.
+    pub need: Cases<f64>,
+    /// Of the likely need, there already.
+    pub from_shelf: f64,
+    /// Some of that is of unknown age: a sample is tried first.
+    pub try_first: bool,
+    /// There, and too old to count on.
+    pub too_old: Vec<String>,
+    /// Packs for the likely need; none in a list for later.
+    pub packs: Vec<PackCount>,
+    /// What is over then.
+    pub left_over: f64,
+    /// Packs that would do for the high need.
+    pub packs_high: Vec<PackCount>,
+    /// How long an opened pack keeps; nothing where it does not age.
+    pub opened_keeps_days: Option<f64>,
+}
+
+/// So many packs of a size.
+#[derive(Debug, Clone, Serialize)]
+pub struct PackCount {
+    /// How many.
+    pub count: u64,
+    /// What one holds, in the unit of the ware.
+    pub amount: f64,
+}
+
+/// What it costs; money in the units of the currency.
+#[derive(Debug, Clone, Serialize)]
+pub struct PriceLines {
+    /// The price file.
+    pub file: String,
+    /// The currency.
+    pub currency: String,
+    /// Decimals of its money.
+    pub decimals: u32,
+    /// When the prices were looked up; empty where the file does not say.
+    pub priced_on: String,
+    /// The lines.
+    pub lines: Vec<MoneyLine>,
+    /// All of them that have a price.
+    pub totals: Cases<TotalLine>,
+    /// What has no price: in no total.
+    pub not_priced: Vec<NotHereLine>,
+    /// What no total holds.
+    pub excludes: Vec<Exclusion>,
+    /// Sums of the shop's own for such marks, in no total.
+    pub provisional: Vec<ProvisionalLine>,
+    /// What would be quoted.
+    pub quote: QuoteLine,
+}
+
+/// A line of money.
+#[derive(Debug, Clone, Serialize)]
+pub struct MoneyLine {
+    /// materials, labour, access or disposal.
+    pub group: &'static str,
+    /// What it is.
+    pub what: String,
+    /// Money, as the file counts tax; nothing where some of it has no price.
+    pub money: Cases<Option<f64>>,
+}
+
+/// A total.
+#[derive(Debug, Clone, Serialize)]
+pub struct TotalLine {
+    /// Without tax.
+    pub net: f64,
+    /// The tax.
+    pub tax: f64,
+    /// With tax.
+    pub gross: f64,
+    /// Something is missing from it.
+    pub at_least: bool,
+}
+
+/// A sum of the shop's own.
+#[derive(Debug, Clone, Serialize)]
+pub struct ProvisionalLine {
+    /// The mark.
+    pub mark: u32,
+    /// What the shop says it is for.
+    pub what: String,
+    /// The sum.
+    pub money: f64,
+}
+
+/// A quote.
+#[derive(Debug, Clone, Serialize)]
+pub struct QuoteLine {
+    /// The case it starts from.
+    pub figure: &'static str,
+    /// Work and materials.
+    pub work: f64,
+    /// On top for what nobody can see.
+    pub contingency: f64,
+    /// Both, with tax.
+    pub gross: f64,
+    /// The shop stops and calls before the job costs more than this, tax included.
+    pub stop_at: f64,
+    /// Days until it runs out.
+    pub expires_days: u32,
+    /// Something is not priced or left out: it is no fixed price.
+    pub lacks: bool,
+}
