@@ -224,10 +224,21 @@ struct WarmerLine {
 #[serde(deny_unknown_fields)]
 struct OrderLines {
     lines: Vec<WareLine>,
+    enough: Option<EnoughLine>,
     buy_only_after: Vec<BuyAfterLine>,
     not_here: Vec<NotHereLine>,
     at_hand: Vec<NotHereLine>,
     excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct EnoughLine {
+    seed: u64,
+    draws: u32,
+    likely: String,
+    high: String,
+    drivers: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]

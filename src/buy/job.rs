@@ -5,6 +5,7 @@
 //! held marks are in no list at all, and every list names them.
 
 use super::Exclusion;
+use super::enough::{self, Enough};
 use super::needs::{self, Needs, Scene};
 use super::order::{OrderList, Sources, Wanted, order_all};
 use super::price::{Priced, ToPrice, price};
@@ -20,6 +21,8 @@ use crate::shop::timetable::Timing;
 pub struct JobOrder<'t> {
     /// What is bought now; empty where nothing may start.
     pub now: OrderList,
+    /// Whether its packs are likely to be enough; none without polyester resin in it.
+    pub enough: Option<Enough>,
     /// What is bought only after something: the reason, the repairs, the list.
     pub after: Vec<(String, Vec<usize>, OrderList)>,
     /// Wares that nobody should buy here, with the reason.
@@ -76,10 +79,17 @@ pub fn of_job<'t>(
         Ok((orders, needs))
     };
     let mut now = OrderList { orders: Vec::new(), excludes: excludes.to_vec() };
+    let mut enough = None;
     let mut after = Vec::new();
     for (reason, repairs) in groups {
         match reason {
-            None => now = list(&repairs, true)?.0,
+            None => {
+                let needs;
+                (now, needs) = list(&repairs, true)?;
+                let sessions = needs.size.likely.sessions;
+                enough = enough::of_list(scene, &repairs, &now, sessions)
+                    .map_err(|fault| fault.to_string())?;
+            }
             Some(reason) => after.push((reason, repairs.clone(), list(&repairs, false)?.0)),
         }
     }
@@ -92,7 +102,7 @@ pub fn of_job<'t>(
             let paid = !owner;
             let to_price = ToPrice {
                 bought: &bought,
-                hours: paid.then(|| needs.hours.clone()),
+                hours: paid.then_some(needs.hours),
                 access: &access,
                 disposal: &needs.disposal,
             };
@@ -102,6 +112,7 @@ pub fn of_job<'t>(
     };
     Ok(JobOrder {
         now,
+        enough,
         after,
         not_here,
         at_hand: if !all.is_empty() { consumables_at_hand.iter().collect() } else { Vec::new() },

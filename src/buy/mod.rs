@@ -6,6 +6,7 @@
 //! of the drawn part is an input.
 
 pub mod consumables;
+pub mod enough;
 pub mod job;
 pub mod money;
 pub mod needs;

@@ -351,7 +351,7 @@ impl<'a, 'j> Of<'_, 'a, 'j> {
     }
 }
 
-fn ware_of(mat: &Mat) -> Ware {
+pub(super) fn ware_of(mat: &Mat) -> Ware {
     match (mat.kind, mat.epoxy_compatible) {
         (Reinforcement::Mat, true) => Ware::EpoxyMat,
         (Reinforcement::Mat, false) => Ware::Mat,
@@ -368,6 +368,6 @@ fn whole(count: f64) -> u32 {
     count.clamp(0.0, 1.0e6) as u32
 }
 
-fn grade(weight_g_m2: f64) -> u32 {
+pub(super) fn grade(weight_g_m2: f64) -> u32 {
     whole(weight_g_m2.round())
 }

@@ -22,6 +22,16 @@ pub(super) const ORDER: &[&str] = &[
     id::MIX_LEAST,
     id::EXCLUDES,
 ];
+/// Rules that the verdict on packs rests on.
+pub(super) const ENOUGH: &[&str] = &[
+    id::SPREAD_RESIN,
+    id::SPREAD_WASTE,
+    id::SPREAD_MAT,
+    id::SPREAD_TOGETHER,
+    id::WORDS_ENOUGH,
+    id::WORDS_SHORT,
+    id::WORDS_JOBS,
+];
 /// Rules that a quote rests on where the price file says nothing.
 pub(super) const QUOTE: &[&str] = &[id::QUOTE_CONTINGENCY, id::QUOTE_STOP, id::QUOTE_EXPIRY];
 
@@ -37,6 +47,13 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder<
     };
     report.order = Some(OrderLines {
         lines: list(&of.now),
+        enough: of.enough.as_ref().map(|one| EnoughLine {
+            seed: one.seed,
+            draws: one.draws,
+            likely: one.likely.clone(),
+            high: one.high.clone(),
+            drivers: one.drivers.clone(),
+        }),
         buy_only_after: of
             .after
             .iter()
@@ -69,6 +86,9 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder<
         report.basis.insert(path.to_owned(), rules);
     };
     add("order", ORDER);
+    if of.enough.is_some() {
+        add("order.enough", ENOUGH);
+    }
     if of.priced.is_some() {
         add("price", QUOTE);
     }

@@ -10,6 +10,8 @@ use crate::quantity::Cases;
 pub struct OrderLines {
     /// Bought now.
     pub lines: Vec<WareLine>,
+    /// Whether the packs for now are likely to be enough; nothing without polyester resin in them.
+    pub enough: Option<EnoughLine>,
     /// Bought only after something.
     pub buy_only_after: Vec<BuyAfterLine>,
     /// Nothing for this shop to buy.
@@ -18,6 +20,21 @@ pub struct OrderLines {
     pub at_hand: Vec<NotHereLine>,
     /// What no list holds.
     pub excludes: Vec<Exclusion>,
+}
+
+/// Whether packs are likely to be enough, by draws over growth, tape, resin taken and waste.
+#[derive(Debug, Clone, Serialize)]
+pub struct EnoughLine {
+    /// The seed of the draws.
+    pub seed: u64,
+    /// How many.
+    pub draws: u32,
+    /// Packs for the likely need.
+    pub likely: String,
+    /// Packs for the high need.
+    pub high: String,
+    /// What the spread of the resin comes from, the largest first.
+    pub drivers: Vec<String>,
 }
 
 /// A list for later.

@@ -1,6 +1,6 @@
 //! What to buy and what it costs as text.
 
-use super::lines_buy::{ORDER, QUOTE};
+use super::lines_buy::{ENOUGH, ORDER, QUOTE};
 use super::model::*;
 use super::text::{Page, left_out};
 
@@ -27,6 +27,20 @@ pub(crate) fn order(page: &mut Page, report: &Report) {
     let open = !order.excludes.is_empty();
     for one in &order.lines {
         ware(page, one, open);
+    }
+    if let Some(of) = &order.enough {
+        let rules = page.rules(ENOUGH);
+        page.line(
+            4,
+            &format!(
+                "resin and mat together, by {} draws: packs for the likely need: {}; for the high need: {}; what decides: {}{} {rules}",
+                of.draws,
+                of.likely,
+                of.high,
+                of.drivers.join(", "),
+                left_out(&order.excludes)
+            ),
+        );
     }
     for later in &order.buy_only_after {
         let poured = |one: &&WareLine| !["pieces", "pairs"].contains(&one.unit.as_str());
