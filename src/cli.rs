@@ -136,9 +136,9 @@ pub(crate) enum Command {
         #[command(flatten)]
         named: NamedFiles,
 
-        /// Text for people, or JSON with stable names and metric units.
-        #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-        format: Format,
+        /// Text for people, JSON, a table for a spreadsheet, or lines for a supplier.
+        #[arg(long, value_enum, default_value_t = QuoteFormat::Text, value_name = "FORMAT")]
+        format: QuoteFormat,
 
         #[command(flatten)]
         output: Output,
@@ -282,6 +282,19 @@ pub(crate) struct NamedFiles {
     /// Your own prices; else those the survey names, else packs and hours without money.
     #[arg(long, value_name = "FILE")]
     pub(crate) prices: Option<String>,
+}
+
+/// How a quote is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum QuoteFormat {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+    /// Comma-separated, for a spreadsheet.
+    Csv,
+    /// What to buy now, a line a pack.
+    Lines,
 }
 
 /// How the answer is written.

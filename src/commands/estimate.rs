@@ -2,10 +2,10 @@
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::{Job, Named, job};
-use plymend::report::{Report, json, text};
+use plymend::report::{Report, json, tables, text};
 
-use super::hooks;
-use crate::cli::{Format, NamedFiles, Output, Typed};
+use super::{hooks, typed_wrongly};
+use crate::cli::{Format, NamedFiles, Output, QuoteFormat, Typed};
 use crate::files::{JobFolder, make_folder, write_answer};
 use crate::say::Answer;
 
@@ -56,7 +56,7 @@ pub(super) fn assess(
 pub(super) fn quote(
     survey: &str,
     named: &NamedFiles,
-    format: Format,
+    format: QuoteFormat,
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
@@ -64,8 +64,13 @@ pub(super) fn quote(
     let mut report = plymend::estimate(&job)?;
     report.answers = "quote";
     let text = match format {
-        Format::Json => json::text(&report),
-        Format::Text => with_reason(text::quote(&report), &report),
+        QuoteFormat::Json => json::text(&report),
+        QuoteFormat::Text => with_reason(text::quote(&report), &report),
+        QuoteFormat::Lines => tables::lines(&report),
+        QuoteFormat::Csv => tables::csv(&report).map_err(|why| {
+            let way_out = "choose another format".to_owned();
+            vec![typed_wrongly("--format", "READ-TYPE", why, "text".to_owned(), way_out)]
+        })?,
     };
     Ok(said(text, job, &report, output, typed))
 }

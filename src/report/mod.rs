@@ -39,6 +39,7 @@ mod record_safety;
 mod record_shop;
 mod record_timetable;
 mod record_work;
+pub mod tables;
 pub mod text;
 mod text_buy;
 mod text_climate;

@@ -191,3 +191,29 @@ fn an_owner_is_not_sent_to_buy_two_pack_paint() {
     assert!(order(&owner).not_here.iter().any(|one| one.what.contains("two-pack")));
     assert!(listed(&sprayed("trade")));
 }
+
+#[test]
+fn a_table_reads_back_whole_and_no_cell_is_a_formula() {
+    use plymend::report::tables;
+    let prices = PRICES.replace(
+        "hourly_rate: 100",
+        "hourly_rate: 100, access: [(what: \"=HYPERLINK(1,\\\"2\\\")\", price: 5), (what: \"-2+3, and a \\\"quote\\\"\")]",
+    );
+    let report = worked(&Scene { marks: &[HOLE, REFERRED], prices: Some(&prices), ..USUAL });
+    let text = tables::csv(&report).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let rows: Vec<Vec<String>> =
+        reader.records().map(|row| row.unwrap().iter().map(str::to_owned).collect()).collect();
+    let risky = |cell: &String| cell.trim_start().starts_with(['=', '+', '-', '@', '\t']);
+    assert!(rows.iter().flatten().all(|cell| !risky(cell)));
+    assert!(rows.iter().any(|row| row[1] == "'=HYPERLINK(1,\"2\")" && row[4] == "5.00"));
+    assert!(rows.iter().any(|row| row[0] == "left out of every figure" && row[1] == "mark 4"));
+    assert!(rows.iter().any(|row| row[0] == "STOP"));
+    let resin = rows.iter().find(|row| row[0] == "now" && row[1].contains("laminating")).unwrap();
+    let need = ware(&order(&report).lines, "laminating resin").need.likely;
+    assert!((resin[4].parse::<f64>().unwrap() - need).abs() < 1e-9);
+    let lines = tables::lines(&report);
+    assert!(
+        lines.contains(" x ") && lines.contains("leaves out 1 mark, 4") && lines.contains("STOP")
+    );
+}
