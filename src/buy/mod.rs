@@ -8,6 +8,7 @@
 pub mod consumables;
 pub mod enough;
 pub mod job;
+pub mod cutting;
 pub mod money;
 pub mod needs;
 pub mod nest;

@@ -6,7 +6,8 @@
 
 use nalgebra::{Point2, Vector2};
 
-use crate::model::stock::Reinforcement;
+use crate::model::stock::{Mat, Reinforcement};
+use crate::rules::{Book, id};
 
 /// How a ply is lapped.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,8 +31,81 @@ pub struct LapRule {
     pub stagger_mm: f64,
 }
 
-/// The laps of a ply; none where it comes off the roll in one piece. `number` counts plies of a
+impl LapRule {
+    /// By the book and the roll that a mat comes on.
+    #[must_use]
+    pub fn of(book: &Book, mat: &Mat) -> Self {
+        Self {
+            roll_mm: mat
+                .roll_width_mm
+                .map_or_else(|| book.figure(id::ROLL_WIDTH), |width| width.value()),
+            lap_mm: book.figure(id::LAP),
+            stagger_mm: book.figure(id::LAP_STAGGER),
+        }
+    }
+}
+
+/// Where a ply is cut into strips.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strips {
+    /// Unit direction across the strips.
+    pub across: Vector2<f64>,
+    /// From where to where each strip goes, heights along `across`, mm; neighbours overlap by a lap.
+    pub spans_mm: Vec<(f64, f64)>,
+}
+
+/// The strips of a ply; none where it comes off the roll in one piece. `number` counts plies of a
 /// side from 0: every other one starts with a narrower strip, so that laps do not lie over laps.
+#[must_use]
+pub fn strips(
+    places: &[Point2<f64>],
+    kind: Reinforcement,
+    number: usize,
+    rule: &LapRule,
+) -> Option<Strips> {
+    strips_of(&hull(places), kind, number, rule)
+}
+
+fn strips_of(
+    hull: &[Point2<f64>],
+    kind: Reinforcement,
+    number: usize,
+    rule: &LapRule,
+) -> Option<Strips> {
+    let across = match kind {
+        // Mat may be turned any way: the narrowest way across, which is square to some side.
+        Reinforcement::Mat => {
+            let sides = hull.iter().zip(hull.iter().cycle().skip(1));
+            let ways = sides.filter_map(|(a, b)| (b - a).try_normalize(1e-9));
+            ways.map(|along| Vector2::new(-along.y, along.x))
+                .min_by(|one, other| width(hull, one).total_cmp(&width(hull, other)))?
+        }
+        Reinforcement::Woven => [Vector2::x(), Vector2::y()]
+            .into_iter()
+            .min_by(|one, other| width(hull, one).total_cmp(&width(hull, other)))?,
+    };
+    let whole_mm = width(hull, &across);
+    // A thousandth of a millimetre is the arithmetic's, not the ply's.
+    let wide_mm = whole_mm - 1e-3;
+    if wide_mm <= rule.roll_mm || rule.lap_mm >= rule.roll_mm {
+        return None;
+    }
+    let start_mm = low(hull, &across);
+    let pitch_mm = rule.roll_mm - rule.lap_mm;
+    let shift_mm = if number % 2 == 1 { rule.stagger_mm.min(pitch_mm / 2.0) } else { 0.0 };
+    let mut spans_mm = Vec::new();
+    let (mut begin_mm, mut from_mm) = (0.0, pitch_mm - shift_mm);
+    // A strip ends where the lap to the next one does.
+    while from_mm + rule.lap_mm < wide_mm {
+        spans_mm.push((start_mm + begin_mm, start_mm + (from_mm + rule.lap_mm)));
+        begin_mm = from_mm;
+        from_mm += pitch_mm;
+    }
+    spans_mm.push((start_mm + begin_mm, start_mm + whole_mm));
+    (spans_mm.len() > 1).then_some(Strips { across, spans_mm })
+}
+
+/// The laps of a ply; none where it comes off the roll in one piece. `number` as for [`strips`].
 #[must_use]
 pub fn of(
     places: &[Point2<f64>],
@@ -40,41 +114,17 @@ pub fn of(
     rule: &LapRule,
 ) -> Option<Laps> {
     let hull = hull(places);
-    let across = match kind {
-        // Mat may be turned any way: the narrowest way across, which is square to some side.
-        Reinforcement::Mat => {
-            let sides = hull.iter().zip(hull.iter().cycle().skip(1));
-            let ways = sides.filter_map(|(a, b)| (b - a).try_normalize(1e-9));
-            ways.map(|along| Vector2::new(-along.y, along.x))
-                .min_by(|one, other| width(&hull, one).total_cmp(&width(&hull, other)))?
-        }
-        Reinforcement::Woven => [Vector2::x(), Vector2::y()]
-            .into_iter()
-            .min_by(|one, other| width(&hull, one).total_cmp(&width(&hull, other)))?,
-    };
-    let wide_mm = width(&hull, &across);
-    // A thousandth of a millimetre is the arithmetic's, not the ply's.
-    let wide_mm = wide_mm - 1e-3;
-    if wide_mm <= rule.roll_mm || rule.lap_mm >= rule.roll_mm {
-        return None;
-    }
-    let start_mm = low(&hull, &across);
-    let pitch_mm = rule.roll_mm - rule.lap_mm;
-    let shift_mm = if number % 2 == 1 { rule.stagger_mm.min(pitch_mm / 2.0) } else { 0.0 };
-    let mut laps = Laps { strips: 1, length_mm: 0.0, area_mm2: 0.0 };
-    let mut from_mm = pitch_mm - shift_mm;
-    // A strip ends where the lap to the next one does.
-    while from_mm + rule.lap_mm < wide_mm {
-        let chord = |at_mm: f64| chord_mm(&hull, &across, start_mm + at_mm);
+    let cut = strips_of(&hull, kind, number, rule)?;
+    let mut laps = Laps { strips: cut.spans_mm.len(), length_mm: 0.0, area_mm2: 0.0 };
+    for ((_, to_mm), (from_mm, _)) in cut.spans_mm.iter().zip(cut.spans_mm.iter().skip(1)) {
+        let chord = |at_mm: f64| chord_mm(&hull, &cut.across, at_mm);
         let (a, middle, b) =
-            (chord(from_mm), chord(from_mm + rule.lap_mm / 2.0), chord(from_mm + rule.lap_mm));
-        laps.strips += 1;
+            (chord(*from_mm), chord(f64::midpoint(*from_mm, *to_mm)), chord(*to_mm));
         laps.length_mm += middle;
         // Simpson's rule over the width of the lap.
         laps.area_mm2 += rule.lap_mm * (a + 4.0 * middle + b) / 6.0;
-        from_mm += pitch_mm;
     }
-    (laps.strips > 1).then_some(laps)
+    Some(laps)
 }
 
 fn low(hull: &[Point2<f64>], across: &Vector2<f64>) -> f64 {

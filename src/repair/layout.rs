@@ -30,6 +30,17 @@ pub struct PlyArea<'s> {
     pub area_mm2: f64,
     /// Its laps, where it is wider than the roll.
     pub laps: Option<Laps>,
+    /// What it is the union of; empty where only its share of an area is known.
+    pub grounds: Vec<PlyGround>,
+}
+
+/// Everything on the skin within a distance of a mark of the repair.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlyGround {
+    /// Which of the repair's marks, as a place in its list of findings.
+    pub mark: usize,
+    /// Distance from the mark's origin over the skin, mm.
+    pub out_mm: f64,
 }
 
 /// Areas of one repair in one case, mm2.
@@ -67,6 +78,7 @@ pub struct Areas<'s> {
 const LEAST_SHARE: f64 = 0.1;
 
 struct Member<'a, 'p, 's> {
+    mark: usize,
     part: &'a Part<'s>,
     reach: &'a Arc<DistanceField<'p>>,
 }
@@ -115,9 +127,10 @@ pub fn areas<'f, 'p, 's>(
 ) -> Areas<'s> {
     let members: Vec<Member<'f, 'p, 's>> = works
         .iter()
-        .flat_map(|work| {
+        .enumerate()
+        .flat_map(|(mark, work)| {
             let reach = work.reach.get(case);
-            work.cases.get(case).parts.iter().map(move |part| Member { part, reach })
+            work.cases.get(case).parts.iter().map(move |part| Member { mark, part, reach })
         })
         .collect();
     let grounds = |out: &dyn Fn(&Part<'s>) -> Option<f64>| -> Grounds<'f, 'p> {
@@ -153,7 +166,12 @@ pub fn areas<'f, 'p, 's>(
         if let Some(ply) = heaviest {
             let laps = lapped(book, ply.mat, plies.len(), &grounds(&out), &level);
             let area_mm2 = level.area_mm2;
-            plies.push(PlyArea { side, mat: ply.mat, reach_mm, area_mm2, laps });
+            let ground = |member: &Member<'f, 'p, 's>| {
+                let out_mm = member.part.removal_mm + out(member.part)?;
+                Some(PlyGround { mark: member.mark, out_mm })
+            };
+            let grounds = members.iter().filter_map(ground).collect();
+            plies.push(PlyArea { side, mat: ply.mat, reach_mm, area_mm2, laps, grounds });
         }
     }
     let tissue = union(&|part| part.tissue_mm);
@@ -163,7 +181,8 @@ pub fn areas<'f, 'p, 's>(
         if let (Some((mat, share)), Some(part)) = (of.mat_on_share, of.parts.first()) {
             let own = measured.union(vec![(&**work.reach.get(case), part.removal_mm)]).area_mm2;
             let area_mm2 = own * share;
-            plies.push(PlyArea { side, mat, reach_mm: 0.0, area_mm2, laps: None });
+            let grounds = Vec::new();
+            plies.push(PlyArea { side, mat, reach_mm: 0.0, area_mm2, laps: None, grounds });
         }
     }
     let backing = backing(book, works, case, measured);
@@ -200,13 +219,7 @@ fn lapped(
     grounds: &Grounds<'_, '_>,
     level: &Level,
 ) -> Option<Laps> {
-    let rule = LapRule {
-        roll_mm: mat
-            .roll_width_mm
-            .map_or_else(|| book.figure(id::ROLL_WIDTH), |width| width.value()),
-        lap_mm: book.figure(id::LAP),
-        stagger_mm: book.figure(id::LAP_STAGGER),
-    };
+    let rule = LapRule::of(book, mat);
     // Whatever is no larger than a strip of the roll as long as it is wide is not wider than it.
     if level.area_mm2 < rule.roll_mm * rule.roll_mm * LEAST_SHARE {
         return None;
@@ -256,16 +269,21 @@ fn backing<'f, 'p, 's>(
 ) -> BackingAreas<'s> {
     let backed: Vec<_> = works
         .iter()
-        .filter_map(|work| Some((&work.cases.get(case).backing, work.back.get(case).as_ref()?)))
+        .enumerate()
+        .filter_map(|(mark, work)| {
+            Some((&work.cases.get(case).backing, work.back.get(case).as_ref()?, mark))
+        })
         .collect();
-    let most = backed.iter().map(|(of, _)| of.len()).max().unwrap_or(0);
+    let most = backed.iter().map(|(of, ..)| of.len()).max().unwrap_or(0);
     let mut found = BackingAreas::default();
     for number in 0..most {
-        let here: Vec<_> =
-            backed.iter().filter_map(|(of, reach)| Some((*of.get(number)?, *reach))).collect();
+        let here: Vec<_> = backed
+            .iter()
+            .filter_map(|(of, reach, mark)| Some((*of.get(number)?, *reach, *mark)))
+            .collect();
         let grounds: Grounds<'f, 'p> =
-            here.iter().map(|(of, reach)| (&***reach, of.removal_mm + of.reach_mm)).collect();
-        let heaviest = here.iter().map(|(of, _)| *of).max_by(|one, other| {
+            here.iter().map(|(of, reach, _)| (&***reach, of.removal_mm + of.reach_mm)).collect();
+        let heaviest = here.iter().map(|(of, ..)| *of).max_by(|one, other| {
             one.mat.weight_g_m2.value().total_cmp(&other.mat.weight_g_m2.value())
         });
         let Some(of) = heaviest else { continue };
@@ -273,15 +291,19 @@ fn backing<'f, 'p, 's>(
         found.plies.push(PlyArea {
             side: Side::Back,
             mat: of.mat,
-            reach_mm: here.iter().map(|(of, _)| of.reach_mm).fold(0.0, f64::max),
+            reach_mm: here.iter().map(|(of, ..)| of.reach_mm).fold(0.0, f64::max),
             area_mm2: level.area_mm2,
             laps: lapped(book, of.mat, number, &grounds, &level),
+            grounds: here
+                .iter()
+                .map(|(of, _, mark)| PlyGround { mark: *mark, out_mm: of.removal_mm + of.reach_mm })
+                .collect(),
         });
     }
     let beyond_mm = book.figure(id::BACKING_PREPARED);
     let prepared: Grounds<'f, 'p> = backed
         .iter()
-        .flat_map(|(of, reach)| {
+        .flat_map(|(of, reach, _)| {
             of.iter().map(move |of| (&***reach, of.removal_mm + of.reach_mm + beyond_mm))
         })
         .collect();

@@ -14,6 +14,7 @@ pub mod over_seam;
 pub mod paint;
 pub mod parent_match;
 pub mod plies;
+pub mod ply_ground;
 pub mod priority;
 mod shapes;
 pub mod work;

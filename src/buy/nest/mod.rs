@@ -169,6 +169,12 @@ pub struct Layout {
     pub offcuts: Vec<Offcut>,
 }
 
+/// Why an outline cannot be cut; none where it can.
+#[must_use]
+pub fn outline_fault(outline_mm: &[Point2<f64>]) -> Option<OutlineFault> {
+    outline::checked(outline_mm).err()
+}
+
 /// Lays pieces out on a roll, as short as the moves allow; never longer than the plain layout.
 ///
 /// # Errors
