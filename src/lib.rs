@@ -228,13 +228,28 @@ pub fn assess(job: &Job, classes: bool) -> Result<Report, Vec<Diagnostic>> {
     })
 }
 
+/// [`estimate`] with the plies laid flat and nested on their rolls, so that mat is bought by the cut
+/// plan.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn quote(job: &Job) -> Result<Report, Vec<Diagnostic>> {
+    let panels = skins(job)?;
+    told(job, &panels, Depth::Cut, |mut report, _| {
+        report.answers = "quote";
+        report
+    })
+}
+
 /// How much of a report is worked out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Depth {
     /// Marks, actions and what stops.
     Marks,
-    /// Everything.
+    /// Everything but the cut plan.
     Whole,
+    /// Everything.
+    Cut,
 }
 
 /// [`estimate`] on skins that are built already.
@@ -305,7 +320,7 @@ fn reported(
     let times =
         timetable(job, panels, answer, &timing).map_err(|why| vec![stock_lacks(job, why)])?;
     let report = report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times);
-    let order = ordered(job, panels, answer, &timing, &report)?;
+    let order = ordered(job, panels, answer, &timing, &report, depth)?;
     Ok(report::lines_buy::with_order(report, job, &answer.plan, &order))
 }
 
@@ -316,7 +331,13 @@ fn ordered<'j>(
     answer: &Answer<'j>,
     timing: &[shop::timetable::Timing],
     report: &Report,
+    depth: Depth,
 ) -> Result<buy::job::JobOrder<'j>, Vec<Diagnostic>> {
+    let whole = |why: String| vec![stock_lacks(job, why)];
+    let cut = match depth {
+        Depth::Cut => Some(cut_plans(job, panels, answer, timing).map_err(whole)?),
+        Depth::Marks | Depth::Whole => None,
+    };
     let scene = buy::needs::Scene {
         job,
         panels,
@@ -336,8 +357,28 @@ fn ordered<'j>(
         prices: job.prices.as_ref().map(|(_, prices)| prices),
     };
     let at_hand = &job.consumables.at_hand;
-    buy::job::of_job(&scene, timing, &market, &excludes, at_hand)
-        .map_err(|why| vec![stock_lacks(job, why)])
+    buy::job::of_job(&scene, timing, &market, &excludes, at_hand, cut).map_err(whole)
+}
+
+/// The plies of the repairs that may start, nested on their rolls in every case.
+fn cut_plans(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    answer: &Answer<'_>,
+    timing: &[shop::timetable::Timing],
+) -> Result<Cases<Vec<buy::cutting::MatPlan>>, String> {
+    let free = |repair: &str| {
+        let of = answer.plan.repairs.iter().position(|one| one.id == repair);
+        of.and_then(|number| timing.get(number)) == Some(&shop::timetable::Timing::Free)
+    };
+    Cases::try_from_fn(|case| {
+        let (book, findings) = (&job.book, &answer.findings);
+        let mut patterns = buy::cutting::patterns(book, panels, findings, &answer.plan, case)?;
+        patterns.plies.retain(|ply| free(&ply.repair));
+        patterns.not_cut.retain(|ply| free(&ply.repair));
+        buy::cutting::cut_plan(book, &patterns, &buy::nest::Settings::default())
+            .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
+    })
 }
 
 fn timetable(

@@ -5,6 +5,7 @@
 //! held marks are in no list at all, and every list names them.
 
 use super::Exclusion;
+use super::cutting::MatPlan;
 use super::enough::{self, Enough};
 use super::needs::{self, Needs, Scene};
 use super::order::{OrderList, Sources, Wanted, order_all};
@@ -13,7 +14,7 @@ use crate::model::consumables::AtHand;
 use crate::model::packs::{PackTable, Ware};
 use crate::model::prices::PriceFile;
 use crate::model::shop::ShopWorker;
-use crate::quantity::Cases;
+use crate::quantity::{Case, Cases};
 use crate::shop::timetable::Timing;
 
 /// The buying of a job.
@@ -21,6 +22,8 @@ use crate::shop::timetable::Timing;
 pub struct JobOrder<'t> {
     /// What is bought now; empty where nothing may start.
     pub now: OrderList,
+    /// How the glass for now is cut; none where nobody asked for a cut plan.
+    pub cut: Option<Cases<Vec<MatPlan>>>,
     /// Whether its packs are likely to be enough; none without polyester resin in it.
     pub enough: Option<Enough>,
     /// What is bought only after something: the reason, the repairs, the list.
@@ -56,28 +59,33 @@ pub fn of_job<'t>(
     market: &Market<'_>,
     excludes: &[Exclusion],
     consumables_at_hand: &'t [AtHand],
+    cut: Option<Cases<Vec<MatPlan>>>,
 ) -> Result<JobOrder<'t>, String> {
     let groups = groups(timing);
     let on_shelf = market.prices.map_or(&[][..], |prices| &prices.on_shelf);
     let owner = scene.shop.place.worker == ShopWorker::Owner;
     let mut not_here = Vec::new();
-    let mut list = |repairs: &[usize], shelf: bool| -> Result<(OrderList, Needs), String> {
-        let mut needs = needs::of_repairs(scene, repairs);
-        let sprayed = |one: &Cases<Wanted>| one.high.ware == Ware::SprayFinish;
-        if owner && needs.wanted.iter().any(sprayed) {
-            needs.wanted.retain(|one| !sprayed(one));
-            not_here = vec![(Ware::SprayFinish, SPRAYED)];
-        }
-        let from = Sources {
-            packs: market.packs,
-            prices: market.prices,
-            shelf: if shelf { on_shelf } else { &[] },
-            used_in_days: 0.0,
+    let mut list =
+        |repairs: &[usize], shelf: bool, planned: bool| -> Result<(OrderList, Needs), String> {
+            let mut needs = needs::of_repairs(scene, repairs);
+            if let Some(cut) = cut.as_ref().filter(|_| planned) {
+                by_cut_plan(scene, &mut needs, cut);
+            }
+            let sprayed = |one: &Cases<Wanted>| one.high.ware == Ware::SprayFinish;
+            if owner && needs.wanted.iter().any(sprayed) {
+                needs.wanted.retain(|one| !sprayed(one));
+                not_here = vec![(Ware::SprayFinish, SPRAYED)];
+            }
+            let from = Sources {
+                packs: market.packs,
+                prices: market.prices,
+                shelf: if shelf { on_shelf } else { &[] },
+                used_in_days: 0.0,
+            };
+            let orders = order_all(&needs.wanted, &from, excludes)
+                .map_err(|(ware, why)| format!("{ware}: {why}"))?;
+            Ok((orders, needs))
         };
-        let orders = order_all(&needs.wanted, &from, excludes)
-            .map_err(|(ware, why)| format!("{ware}: {why}"))?;
-        Ok((orders, needs))
-    };
     let mut now = OrderList { orders: Vec::new(), excludes: excludes.to_vec() };
     let mut enough = None;
     let mut after = Vec::new();
@@ -85,19 +93,19 @@ pub fn of_job<'t>(
         match reason {
             None => {
                 let needs;
-                (now, needs) = list(&repairs, true)?;
+                (now, needs) = list(&repairs, true, true)?;
                 let sessions = needs.size.likely.sessions;
                 enough = enough::of_list(scene, &repairs, &now, sessions)
                     .map_err(|fault| fault.to_string())?;
             }
-            Some(reason) => after.push((reason, repairs.clone(), list(&repairs, false)?.0)),
+            Some(reason) => after.push((reason, repairs.clone(), list(&repairs, false, false)?.0)),
         }
     }
     let all: Vec<usize> = (0..timing.len()).collect();
     let priced = match market.prices {
         Some(prices) if !all.is_empty() => {
             // Money is for the whole job bought at once: what is shared is paid once.
-            let (bought, needs) = list(&all, true)?;
+            let (bought, needs) = list(&all, true, false)?;
             let access: Vec<String> = prices.access.iter().map(|one| one.what.clone()).collect();
             let paid = !owner;
             let to_price = ToPrice {
@@ -112,12 +120,33 @@ pub fn of_job<'t>(
     };
     Ok(JobOrder {
         now,
+        cut,
         enough,
         after,
         not_here,
         at_hand: if !all.is_empty() { consumables_at_hand.iter().collect() } else { Vec::new() },
         priced,
     })
+}
+
+/// Glass by the metre as its cut plan says, and by that alone; a mat of which some ply could not be
+/// drawn stays as the percentage has it.
+fn by_cut_plan(scene: &Scene<'_, '_>, needs: &mut Needs, cut: &Cases<Vec<MatPlan>>) {
+    for mat in &scene.job.stock.mats {
+        let plan = |case| cut.get(case).iter().find(|plan| plan.mat == mat.name);
+        let whole =
+            Case::ALL.iter().all(|case| plan(*case).is_none_or(|one| one.not_cut.is_empty()));
+        let (ware, grade) = (needs::ware_of(mat), needs::grade(mat.weight_g_m2.value()));
+        let of = needs
+            .wanted
+            .iter_mut()
+            .find(|one| (one.high.ware, one.high.grade) == (ware, Some(grade)));
+        if let Some(wanted) = of.filter(|_| whole) {
+            for case in Case::ALL {
+                wanted.get_mut(case).amount = plan(case).map_or(0.0, |one| one.length_m);
+            }
+        }
+    }
 }
 
 /// Repairs by what they wait for; nothing first.

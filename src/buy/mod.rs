@@ -6,9 +6,9 @@
 //! of the drawn part is an input.
 
 pub mod consumables;
+pub mod cutting;
 pub mod enough;
 pub mod job;
-pub mod cutting;
 pub mod money;
 pub mod needs;
 pub mod nest;

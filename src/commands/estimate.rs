@@ -61,8 +61,7 @@ pub(super) fn quote(
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
     let job = read(survey, named)?;
-    let mut report = plymend::estimate(&job)?;
-    report.answers = "quote";
+    let report = plymend::quote(&job)?;
     let text = match format {
         QuoteFormat::Json => json::text(&report),
         QuoteFormat::Text => with_reason(text::quote(&report), &report),

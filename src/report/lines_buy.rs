@@ -2,12 +2,13 @@
 
 use super::basis;
 use super::model::*;
+use crate::buy::cutting::MatPlan;
 use crate::buy::job::JobOrder;
 use crate::buy::order::{Order, OrderList, Stale};
 use crate::buy::packs::PackLine;
 use crate::buy::price::{LineGroup, Priced};
 use crate::model::packs::PackTable;
-use crate::quantity::Cases;
+use crate::quantity::{Case, Cases};
 use crate::read::job::Job;
 use crate::repair::Plan;
 use crate::rules::id;
@@ -47,6 +48,7 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder<
     };
     report.order = Some(OrderLines {
         lines: list(&of.now),
+        cut_plan: of.cut.as_ref().map(cut_lines),
         enough: of.enough.as_ref().map(|one| EnoughLine {
             seed: one.seed,
             draws: one.draws,
@@ -94,6 +96,32 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder<
     }
     report.rules = basis::rules_named(&report, &job.book);
     report
+}
+
+fn cut_lines(cut: &Cases<Vec<MatPlan>>) -> Vec<CutLine> {
+    let mut mats: Vec<&str> =
+        Case::ALL.iter().flat_map(|case| cut.get(*case)).map(|plan| plan.mat.as_str()).collect();
+    mats.sort_unstable();
+    mats.dedup();
+    let line = |mat: &str| {
+        let plan = |case| cut.get(case).iter().find(|plan| plan.mat == mat);
+        let any = Case::ALL.into_iter().find_map(plan);
+        let likely = plan(Case::Likely);
+        let not_cut = Case::ALL.into_iter().filter_map(plan).flat_map(|plan| &plan.not_cut);
+        let mut not_cut: Vec<String> =
+            not_cut.map(|one| format!("{} ply {}: {}", one.repair, one.ply, one.why)).collect();
+        not_cut.dedup();
+        CutLine {
+            mat: mat.to_owned(),
+            roll_width_mm: any.map_or(0.0, |plan| round6(plan.roll.width_mm)),
+            pieces: likely.map_or(0, |plan| plan.pieces.len()),
+            pieces_m2: likely.map_or(0.0, |plan| round6(plan.pieces_m2)),
+            length_m: Cases::from_fn(|case| plan(case).map_or(0.0, |plan| round6(plan.length_m))),
+            least_m: likely.map_or(0.0, |plan| round6(plan.least_m)),
+            not_cut,
+        }
+    };
+    mats.into_iter().map(line).collect()
 }
 
 /// Something for later: in which packs depends on what is left of the first list by then.

@@ -10,6 +10,8 @@ use crate::quantity::Cases;
 pub struct OrderLines {
     /// Bought now.
     pub lines: Vec<WareLine>,
+    /// How the glass for now is cut; nothing where nobody asked, and mat goes by percentage.
+    pub cut_plan: Option<Vec<CutLine>>,
     /// Whether the packs for now are likely to be enough; nothing without polyester resin in them.
     pub enough: Option<EnoughLine>,
     /// Bought only after something.
@@ -20,6 +22,25 @@ pub struct OrderLines {
     pub at_hand: Vec<NotHereLine>,
     /// What no list holds.
     pub excludes: Vec<Exclusion>,
+}
+
+/// One mat on its roll.
+#[derive(Debug, Clone, Serialize)]
+pub struct CutLine {
+    /// The mat.
+    pub mat: String,
+    /// Its roll.
+    pub roll_width_mm: f64,
+    /// Pieces of the likely case.
+    pub pieces: usize,
+    /// Their area, laps twice.
+    pub pieces_m2: f64,
+    /// Off the roll.
+    pub length_m: Cases<f64>,
+    /// No plan of the likely case can be shorter.
+    pub least_m: f64,
+    /// Plies of it that could not be drawn: the mat then goes by percentage.
+    pub not_cut: Vec<String>,
 }
 
 /// Whether packs are likely to be enough, by draws over growth, tape, resin taken and waste.

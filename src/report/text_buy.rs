@@ -3,6 +3,7 @@
 use super::lines_buy::{ENOUGH, ORDER, QUOTE};
 use super::model::*;
 use super::text::{Page, left_out};
+use crate::rules::id;
 
 /// The shopping list.
 pub(crate) fn order(page: &mut Page, report: &Report) {
@@ -15,7 +16,12 @@ pub(crate) fn order(page: &mut Page, report: &Report) {
     page.line(
         2,
         &format!(
-            "need low / likely / high, and packs for the likely one; mat by percentage, no cut plan yet{} {rules}",
+            "need low / likely / high, and packs for the likely one; mat {}{} {rules}",
+            if order.cut_plan.is_some() {
+                "for now by its cut plan, for later by percentage"
+            } else {
+                "by percentage: `quote` makes a cut plan"
+            },
             left_out(&order.excludes)
         ),
     );
@@ -27,6 +33,9 @@ pub(crate) fn order(page: &mut Page, report: &Report) {
     let open = !order.excludes.is_empty();
     for one in &order.lines {
         ware(page, one, open);
+    }
+    for one in order.cut_plan.iter().flatten() {
+        cut(page, one);
     }
     if let Some(of) = &order.enough {
         let rules = page.rules(ENOUGH);
@@ -85,6 +94,29 @@ fn need(of: &WareLine, open: bool) -> String {
         figure(of.need.high),
         of.unit
     )
+}
+
+fn cut(page: &mut Page, of: &CutLine) {
+    let rules = page.rules(&[id::LAP, id::ROLL_WIDTH]);
+    page.line(
+        4,
+        &format!(
+            "cut plan of {}: {:.2} / {:.2} / {:.2} m off a roll {:.0} mm wide; likely case {} pieces, {:.3} m², no plan under {:.2} m{} {rules}",
+            of.mat,
+            of.length_m.low,
+            of.length_m.likely,
+            of.length_m.high,
+            of.roll_width_mm,
+            of.pieces,
+            of.pieces_m2,
+            of.least_m,
+            if of.not_cut.is_empty() {
+                String::new()
+            } else {
+                format!("; by percentage all the same, not drawn: {}", of.not_cut.join("; "))
+            }
+        ),
+    );
 }
 
 fn ware(page: &mut Page, of: &WareLine, open: bool) {
