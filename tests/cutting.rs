@@ -59,7 +59,7 @@ fn worked_by<T>(
     case: Case,
 ) -> T {
     let survey = format!("(format: 1, rules: \"rules.ron\", panels: [{panel}], marks: [{marks}])");
-    let rules = format!("(format: 1, rules: [{rule}])");
+    let rules = format!("(format: 1, changes: [{rule}])");
     let folder = TextFolder::from([
         ("survey.ron", survey.as_str()),
         ("own.ron", own),
@@ -239,7 +239,7 @@ fn a_stretch_past_the_rule_asks_for_a_dart_or_a_split() {
     let (worst, none) = worked(OWN, &very, &hole, notes, Case::Likely);
     assert!(worst > 0.55 && worst < 3.0, "{worst}");
     assert!(none.is_empty(), "{none:?}");
-    let rule = "(id: \"CUT-STRETCH\", value: 0.5)";
+    let rule = "(id: \"CUT-STRETCH\", value: 0.5, why: \"stiff mat\")";
     let (_, asked) = worked_by(rule, OWN, &very, &hole, notes, Case::Likely);
     assert!(!asked.is_empty());
     for note in &asked {
