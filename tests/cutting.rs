@@ -167,7 +167,6 @@ fn a_crowned_lid_stretches_a_little_and_says_so() {
         |_, drawn, _, _| {
             let last = drawn.plies.iter().max_by(|a, b| a.skin_m2.total_cmp(&b.skin_m2)).unwrap();
             let of = last.stretch;
-            println!("{of:?} skin {} flat {}", last.skin_m2, last.flat_m2);
             assert!(of.curvature > 0.005 && of.most_percent > 0.005, "{of:?}");
             assert!(of.most_percent < 3.0 && of.least_percent > -3.0, "{of:?}");
             for ply in &drawn.plies {
