@@ -224,11 +224,24 @@ struct WarmerLine {
 #[serde(deny_unknown_fields)]
 struct OrderLines {
     lines: Vec<WareLine>,
+    cut_plan: Option<Vec<CutLine>>,
     enough: Option<EnoughLine>,
     buy_only_after: Vec<BuyAfterLine>,
     not_here: Vec<NotHereLine>,
     at_hand: Vec<NotHereLine>,
     excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct CutLine {
+    mat: String,
+    roll_width_mm: f64,
+    pieces: usize,
+    pieces_m2: f64,
+    length_m: ThreeCases<f64>,
+    least_m: f64,
+    not_cut: Vec<String>,
 }
 
 #[derive(Deserialize, Serialize)]

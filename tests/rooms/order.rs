@@ -36,6 +36,13 @@ const USUAL: Scene<'static> =
     Scene { marks: &[HOLE], worker: "trade", topcoat: "brush_enamel", day_c: 20.0, prices: None };
 
 fn worked(scene: &Scene<'_>) -> Report {
+    told(scene, plymend::estimate)
+}
+
+fn told(
+    scene: &Scene<'_>,
+    by: fn(&plymend::read::Job) -> Result<Report, Vec<plymend::diagnostic::Diagnostic>>,
+) -> Report {
     let survey = format!(
         "(format: 1, shop: \"shop.ron\", old_paint: Clear(by: \"a laboratory\", date: \"May\"),
           topcoat: {}, underseal: none_there, panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [{}])",
@@ -57,7 +64,7 @@ fn worked(scene: &Scene<'_>) -> Report {
     let prices = scene.prices.map(|_| "prices.ron".to_owned());
     let job = job(&texts, "survey.ron", &Named { prices, ..Named::default() });
     let job = job.unwrap_or_else(|faults| panic!("{}", faults[0]));
-    plymend::estimate(&job).unwrap_or_else(|faults| panic!("{}", faults[0]))
+    by(&job).unwrap_or_else(|faults| panic!("{}", faults[0]))
 }
 
 fn order(report: &Report) -> &OrderLines {
@@ -216,4 +223,28 @@ fn a_table_reads_back_whole_and_no_cell_is_a_formula() {
     assert!(
         lines.contains(" x ") && lines.contains("leaves out 1 mark, 4") && lines.contains("STOP")
     );
+}
+
+#[test]
+fn a_quote_buys_mat_by_its_cut_plan_and_an_estimate_by_percentage() {
+    let (quoted, estimated) = (told(&USUAL, plymend::quote), worked(&USUAL));
+    assert!(order(&estimated).cut_plan.is_none());
+    let plans = order(&quoted).cut_plan.as_ref().expect("a cut plan");
+    assert!(!plans.is_empty());
+    for plan in plans {
+        assert!(plan.not_cut.is_empty(), "{:?}", plan.not_cut);
+        // Nothing shorter than its area over the width of the roll.
+        let bound_m = plan.pieces_m2 / (plan.roll_width_mm / 1000.0);
+        assert!(plan.length_m.likely >= bound_m - 1e-6, "{plan:?}");
+        let weight = if plan.mat.contains("300") { "mat 300" } else { "mat 450" };
+        let need = &ware(&order(&quoted).lines, weight).need;
+        // Rounded up to a millimetre.
+        assert!((need.high - plan.length_m.high).abs() <= 0.001 + 1e-9, "{need:?} {plan:?}");
+        assert!((need.likely - plan.length_m.likely).abs() <= 0.001 + 1e-9);
+    }
+    // Areas of the pieces are those of the plies on the flat sheet.
+    let pieces_m2: f64 = plans.iter().map(|plan| plan.pieces_m2).sum();
+    let plies = &quoted.repairs[0].scenarios.likely.plies;
+    let skin_m2: f64 = plies.iter().map(|ply| ply.area_m2).sum();
+    assert!((pieces_m2 / skin_m2 - 1.0).abs() < 0.01, "{pieces_m2} against {skin_m2}");
 }

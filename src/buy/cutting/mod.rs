@@ -31,8 +31,8 @@ use crate::surface::placed::PlacedPanel;
 
 /// Moves of the search a piece, and the least and most of a layout (choice: measured on sets of up to
 /// 24 plies, which gain little beyond).
-const MOVES_A_PIECE: u64 = 1_000;
-const MOVES: [u64; 2] = [2_000, 40_000];
+const MOVES_A_PIECE: u64 = 500;
+const MOVES: [u64; 2] = [1_000, 26_000];
 
 /// A ply that no pattern was made of.
 #[derive(Debug, Clone, PartialEq)]
