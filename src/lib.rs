@@ -320,24 +320,6 @@ fn reported(
     let times =
         timetable(job, panels, answer, &timing).map_err(|why| vec![stock_lacks(job, why)])?;
     let report = report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times);
-    let order = ordered(job, panels, answer, &timing, &report, depth)?;
-    Ok(report::lines_buy::with_order(report, job, &answer.plan, &order))
-}
-
-/// What to buy for a job, and what it costs.
-fn ordered<'j>(
-    job: &'j Job,
-    panels: &[PlacedPanel<'j>],
-    answer: &Answer<'j>,
-    timing: &[shop::timetable::Timing],
-    report: &Report,
-    depth: Depth,
-) -> Result<buy::job::JobOrder<'j>, Vec<Diagnostic>> {
-    let whole = |why: String| vec![stock_lacks(job, why)];
-    let cut = match depth {
-        Depth::Cut => Some(cut_plans(job, panels, answer, timing).map_err(whole)?),
-        Depth::Marks | Depth::Whole => None,
-    };
     let scene = buy::needs::Scene {
         job,
         panels,
@@ -348,37 +330,10 @@ fn ordered<'j>(
         hours: &answer.hours,
         consumables: &job.consumables,
     };
-    let left_out = report.materials.high.excludes.iter();
-    let excludes: Vec<buy::Exclusion> = left_out
-        .filter_map(|one| Some(buy::Exclusion { mark: one.mark?, reason: one.reason.clone() }))
-        .collect();
-    let market = buy::job::Market {
-        packs: &job.packs,
-        prices: job.prices.as_ref().map(|(_, prices)| prices),
-    };
-    let at_hand = &job.consumables.at_hand;
-    buy::job::of_job(&scene, timing, &market, &excludes, at_hand, cut).map_err(whole)
-}
-
-/// The plies of the repairs that may start, nested on their rolls in every case.
-fn cut_plans(
-    job: &Job,
-    panels: &[PlacedPanel<'_>],
-    answer: &Answer<'_>,
-    timing: &[shop::timetable::Timing],
-) -> Result<Cases<Vec<buy::cutting::MatPlan>>, String> {
-    let free = |repair: &str| {
-        let of = answer.plan.repairs.iter().position(|one| one.id == repair);
-        of.and_then(|number| timing.get(number)) == Some(&shop::timetable::Timing::Free)
-    };
-    Cases::try_from_fn(|case| {
-        let (book, findings) = (&job.book, &answer.findings);
-        let mut patterns = buy::cutting::patterns(book, panels, findings, &answer.plan, case)?;
-        patterns.plies.retain(|ply| free(&ply.repair));
-        patterns.not_cut.retain(|ply| free(&ply.repair));
-        buy::cutting::cut_plan(book, &patterns, &buy::nest::Settings::default())
-            .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
-    })
+    let left_out = report::lines_buy::left_out_of(&report);
+    let order = buy::job::of_job(&scene, &timing, &left_out, depth == Depth::Cut)
+        .map_err(|why| vec![stock_lacks(job, why)])?;
+    Ok(report::lines_buy::with_order(report, job, &answer.plan, &order))
 }
 
 fn timetable(

@@ -5,21 +5,21 @@
 //! held marks are in no list at all, and every list names them.
 
 use super::Exclusion;
-use super::cutting::MatPlan;
+use super::cutting::{self, MatPlan};
 use super::enough::{self, Enough};
 use super::needs::{self, Needs, Scene};
+use super::nest::Settings;
 use super::order::{OrderList, Sources, Wanted, order_all};
 use super::price::{Priced, ToPrice, price};
 use crate::model::consumables::AtHand;
-use crate::model::packs::{PackTable, Ware};
-use crate::model::prices::PriceFile;
+use crate::model::packs::Ware;
 use crate::model::shop::ShopWorker;
 use crate::quantity::{Case, Cases};
 use crate::shop::timetable::Timing;
 
 /// The buying of a job.
 #[derive(Debug, Clone, PartialEq)]
-pub struct JobOrder<'t> {
+pub struct JobOrder {
     /// What is bought now; empty where nothing may start.
     pub now: OrderList,
     /// How the glass for now is cut; none where nobody asked for a cut plan.
@@ -31,38 +31,30 @@ pub struct JobOrder<'t> {
     /// Wares that nobody should buy here, with the reason.
     pub not_here: Vec<(Ware, &'static str)>,
     /// What has to be within reach and is not bought.
-    pub at_hand: Vec<&'t AtHand>,
+    pub at_hand: Vec<AtHand>,
     /// Money; none without prices.
     pub priced: Option<Priced>,
-}
-
-/// Where wares and prices come from.
-#[derive(Debug, Clone, Copy)]
-pub struct Market<'a> {
-    /// Usual packs.
-    pub packs: &'a PackTable,
-    /// The user's prices.
-    pub prices: Option<&'a PriceFile>,
 }
 
 /// Why the finish of a spray gun is not on an owner's list.
 const SPRAYED: &str = "two-pack paint with isocyanate hardener is sprayed by a painter with air-fed \
     breathing, in a booth: it is no task and no purchase for an owner";
 
-/// Works out what to buy. `timing` has one entry a repair.
+/// Works out what to buy; `timing` has one entry a repair. With a cut plan the mat for now goes by it.
 ///
 /// # Errors
 /// In words, a ware that cannot be ordered.
-pub fn of_job<'t>(
-    scene: &Scene<'_, 't>,
+pub fn of_job(
+    scene: &Scene<'_, '_>,
     timing: &[Timing],
-    market: &Market<'_>,
     excludes: &[Exclusion],
-    consumables_at_hand: &'t [AtHand],
-    cut: Option<Cases<Vec<MatPlan>>>,
-) -> Result<JobOrder<'t>, String> {
+    with_cut_plan: bool,
+) -> Result<JobOrder, String> {
+    let job = scene.job;
+    let prices = job.prices.as_ref().map(|(_, prices)| prices);
+    let cut = if with_cut_plan { Some(cut_plans(scene, timing)?) } else { None };
     let groups = groups(timing);
-    let on_shelf = market.prices.map_or(&[][..], |prices| &prices.on_shelf);
+    let on_shelf = prices.map_or(&[][..], |prices| &prices.on_shelf);
     let owner = scene.shop.place.worker == ShopWorker::Owner;
     let mut not_here = Vec::new();
     let mut list =
@@ -77,8 +69,8 @@ pub fn of_job<'t>(
                 not_here = vec![(Ware::SprayFinish, SPRAYED)];
             }
             let from = Sources {
-                packs: market.packs,
-                prices: market.prices,
+                packs: &job.packs,
+                prices,
                 shelf: if shelf { on_shelf } else { &[] },
                 used_in_days: 0.0,
             };
@@ -102,7 +94,7 @@ pub fn of_job<'t>(
         }
     }
     let all: Vec<usize> = (0..timing.len()).collect();
-    let priced = match market.prices {
+    let priced = match prices {
         Some(prices) if !all.is_empty() => {
             // Money is for the whole job bought at once: what is shared is paid once.
             let (bought, needs) = list(&all, true, false)?;
@@ -114,7 +106,7 @@ pub fn of_job<'t>(
                 access: &access,
                 disposal: &needs.disposal,
             };
-            Some(price(&scene.job.book, &to_price, prices))
+            Some(price(&job.book, &to_price, prices))
         }
         _ => None,
     };
@@ -124,7 +116,7 @@ pub fn of_job<'t>(
         enough,
         after,
         not_here,
-        at_hand: if !all.is_empty() { consumables_at_hand.iter().collect() } else { Vec::new() },
+        at_hand: if !all.is_empty() { job.consumables.at_hand.clone() } else { Vec::new() },
         priced,
     })
 }
@@ -134,19 +126,39 @@ pub fn of_job<'t>(
 fn by_cut_plan(scene: &Scene<'_, '_>, needs: &mut Needs, cut: &Cases<Vec<MatPlan>>) {
     for mat in &scene.job.stock.mats {
         let plan = |case| cut.get(case).iter().find(|plan| plan.mat == mat.name);
-        let whole =
-            Case::ALL.iter().all(|case| plan(*case).is_none_or(|one| one.not_cut.is_empty()));
         let (ware, grade) = (needs::ware_of(mat), needs::grade(mat.weight_g_m2.value()));
         let of = needs
             .wanted
             .iter_mut()
             .find(|one| (one.high.ware, one.high.grade) == (ware, Some(grade)));
-        if let Some(wanted) = of.filter(|_| whole) {
+        let Some(wanted) = of else { continue };
+        // A case without a plan is whole only where it needs none of this mat.
+        let whole = Case::ALL.iter().all(|case| match plan(*case) {
+            Some(one) => one.not_cut.is_empty(),
+            None => wanted.get(*case).amount <= 0.0,
+        });
+        if whole {
             for case in Case::ALL {
                 wanted.get_mut(case).amount = plan(case).map_or(0.0, |one| one.length_m);
             }
         }
     }
+}
+
+/// The plies of the repairs that may start, nested on their rolls in every case.
+fn cut_plans(scene: &Scene<'_, '_>, timing: &[Timing]) -> Result<Cases<Vec<MatPlan>>, String> {
+    let free = |repair: &str| {
+        let of = scene.plan.repairs.iter().position(|one| one.id == repair);
+        of.and_then(|number| timing.get(number)) == Some(&Timing::Free)
+    };
+    Cases::try_from_fn(|case| {
+        let (book, findings) = (&scene.job.book, scene.findings);
+        let mut patterns = cutting::patterns(book, scene.panels, findings, scene.plan, case)?;
+        patterns.plies.retain(|ply| free(&ply.repair));
+        patterns.not_cut.retain(|ply| free(&ply.repair));
+        cutting::cut_plan(book, &patterns, &Settings::default())
+            .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
+    })
 }
 
 /// Repairs by what they wait for; nothing first.

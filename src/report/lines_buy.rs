@@ -2,6 +2,7 @@
 
 use super::basis;
 use super::model::*;
+use crate::buy::Exclusion as Left;
 use crate::buy::cutting::MatPlan;
 use crate::buy::job::JobOrder;
 use crate::buy::order::{Order, OrderList, Stale};
@@ -36,9 +37,16 @@ pub(super) const ENOUGH: &[&str] = &[
 /// Rules that a quote rests on where the price file says nothing.
 pub(super) const QUOTE: &[&str] = &[id::QUOTE_CONTINGENCY, id::QUOTE_STOP, id::QUOTE_EXPIRY];
 
+/// Marks that a report's totals leave out, as the order takes them.
+#[must_use]
+pub fn left_out_of(report: &Report) -> Vec<Left> {
+    let all = report.materials.high.excludes.iter();
+    all.filter_map(|one| Some(Left { mark: one.mark?, reason: one.reason.clone() })).collect()
+}
+
 /// The report with order and price in it.
 #[must_use]
-pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder<'_>) -> Report {
+pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder) -> Report {
     let name = |number: &usize| {
         plan.repairs.get(*number).map_or_else(String::new, |repair| repair.id.clone())
     };

@@ -29,8 +29,8 @@ use crate::repair::ply_ground::PlyFields;
 use crate::rules::Book;
 use crate::surface::placed::PlacedPanel;
 
-/// Moves of the search a piece, and the least and most of a layout (choice: measured on sets of up to
-/// 24 plies, which gain little beyond).
+/// Moves of the search a piece, and the least and most of a layout (choice: twice as many gave the
+/// example job the same lengths within 1 cm).
 const MOVES_A_PIECE: u64 = 500;
 const MOVES: [u64; 2] = [1_000, 26_000];
 
