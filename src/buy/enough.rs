@@ -16,6 +16,7 @@ use crate::model::packs::Ware;
 use crate::model::stock::Mat;
 use crate::model::survey::TapePeople;
 use crate::quantity::{Case, Cases};
+use crate::repair::laps::LapRule;
 use crate::rules::id;
 use crate::wording::Fault;
 
@@ -59,7 +60,7 @@ pub fn of_list(
     let (job, mats) = drawn;
     let spread = simulate(&job, SEED, DRAWS)?;
     let said = |case: Case| {
-        let (resin_kg, mats_m2) = bought(list, &mats, case);
+        let (resin_kg, mats_m2) = bought(scene, list, &mats, case);
         in_words(&scene.job.book, spread.share_enough(resin_kg, &mats_m2), 0)
     };
     Ok(Some(Enough {
@@ -100,7 +101,7 @@ fn polyester<'a>(
 
 /// Resin, kg, and every mat, m2, that is there once a list is bought.
 #[allow(clippy::cast_precision_loss, reason = "thousandths of what a job needs are small")]
-fn bought(list: &OrderList, mats: &[&Mat], case: Case) -> (f64, Vec<f64>) {
+fn bought(scene: &Scene<'_, '_>, list: &OrderList, mats: &[&Mat], case: Case) -> (f64, Vec<f64>) {
     let there = |ware: Ware, grade: Option<u32>| -> f64 {
         let of = list.orders.iter().map(|order| order.get(case));
         let own = of.filter(|order| order.ware == ware && order.grade == grade);
@@ -111,7 +112,7 @@ fn bought(list: &OrderList, mats: &[&Mat], case: Case) -> (f64, Vec<f64>) {
         .sum()
     };
     let mats = mats.iter().map(|mat| {
-        let width_m = mat.roll_width_mm.map_or(0.0, |width| width.value() / 1000.0);
+        let width_m = LapRule::of(&scene.job.book, mat).roll_mm / 1000.0;
         there(super::needs::ware_of(mat), Some(super::needs::grade(mat.weight_g_m2.value())))
             * width_m
     });

@@ -11,6 +11,7 @@ use super::needs::{self, Needs, Scene};
 use super::nest::Settings;
 use super::order::{OrderList, Sources, Wanted, order_all};
 use super::price::{Priced, ToPrice, price};
+use crate::materials::ResinKind;
 use crate::model::consumables::AtHand;
 use crate::model::packs::Ware;
 use crate::model::shop::ShopWorker;
@@ -51,6 +52,7 @@ pub fn of_job(
     with_cut_plan: bool,
 ) -> Result<JobOrder, String> {
     let job = scene.job;
+    let excludes = &with_unnamed(scene, excludes)[..];
     let prices = job.prices.as_ref().map(|(_, prices)| prices);
     let cut = if with_cut_plan { Some(cut_plans(scene, timing)?) } else { None };
     let groups = groups(timing);
@@ -119,6 +121,24 @@ pub fn of_job(
         at_hand: if !all.is_empty() { job.consumables.at_hand.clone() } else { Vec::new() },
         priced,
     })
+}
+
+/// The marks left out, and those whose resin nobody can name: nothing is bought to lay for them.
+fn with_unnamed(scene: &Scene<'_, '_>, excludes: &[Exclusion]) -> Vec<Exclusion> {
+    let mut all = excludes.to_vec();
+    for (repair, of) in scene.plan.repairs.iter().zip(scene.materials) {
+        if of.high.kind != ResinKind::NotKnown {
+            continue;
+        }
+        let marks = repair.findings.iter().filter_map(|number| scene.findings.get(*number));
+        for mark in marks.map(|finding| finding.mark().id) {
+            if all.iter().all(|one| one.mark != mark) {
+                let reason = "kind of resin not known: no resin, glass or coat is bought for it";
+                all.push(Exclusion { mark, reason: reason.to_owned() });
+            }
+        }
+    }
+    all
 }
 
 /// Glass by the metre as its cut plan says, and by that alone; a mat of which some ply could not be

@@ -18,8 +18,10 @@ use crate::model::packs::Ware;
 use crate::model::prices::DisposalClass;
 use crate::model::shop::ShopWorker;
 use crate::model::stock::{Mat, PaintUse, Reinforcement};
+use crate::model::survey::MarkKind;
 use crate::quantity::{Case, Cases};
 use crate::read::job::Job;
+use crate::repair::laps::LapRule;
 use crate::repair::{Plan, Repair, paint};
 use crate::rules::id;
 use crate::shop::labour::{JobHours, pace};
@@ -113,9 +115,9 @@ pub fn of_repairs(scene: &Scene<'_, '_>, repairs: &[usize]) -> Needs {
             let weight = mat.weight_g_m2.value();
             let net_m2: f64 = pieces.iter().map(|one| one.area_m2 * f64::from(one.count)).sum();
             offcuts_kg += (m2 - net_m2) * weight / 1000.0;
-            let width_mm = mat.roll_width_mm.map(|width| width.value());
-            if let Some(length) = width_mm.and_then(|width| metres(m2, width)) {
-                want(case, ware_of(mat), Some(grade(weight)), length, width_mm);
+            let width_mm = LapRule::of(&scene.job.book, mat).roll_mm;
+            if let Some(length) = metres(m2, width_mm) {
+                want(case, ware_of(mat), Some(grade(weight)), length, Some(width_mm));
             }
         }
         let tissue_m2 = mat_order_m2(&scene.job.book, &of.tissue(case));
@@ -140,8 +142,9 @@ pub fn of_repairs(scene: &Scene<'_, '_>, repairs: &[usize]) -> Needs {
         // What is stirred in and not laid sets in the cup.
         let set_kg: f64 =
             [resin, epoxy, coat].iter().map(|one| (one.order_kg - one.net_kg).max(0.0)).sum();
-        throw(case, DisposalClass::CuredLaminate, set_kg + offcuts_kg + of.dust_kg(case));
-        throw(case, DisposalClass::Tested, of.old_paint_kg(case));
+        let (dust_kg, doubtful_kg) = of.dust_kg(case);
+        throw(case, DisposalClass::CuredLaminate, set_kg + offcuts_kg + dust_kg);
+        throw(case, DisposalClass::Tested, doubtful_kg + of.old_paint_kg(case));
     }
     // Whole pieces are asked for whole in every case, and what is needed in none is not asked for.
     let wanted = wanted.into_values().filter(|three| three.high.amount > 0.0).collect();
@@ -306,14 +309,24 @@ impl<'a, 'j> Of<'_, 'a, 'j> {
         size
     }
 
-    /// Laminate ground off, kg, as the caution for dust counts it.
-    fn dust_kg(&self, case: Case) -> f64 {
+    /// Ground off, kg, as the caution for dust counts it: laminate, then what holds an old repair.
+    /// Old filler may hold asbestos: its dust never counts as plain laminate, tested or not.
+    fn dust_kg(&self, case: Case) -> (f64, f64) {
         let gel_mm = self.scene.job.book.figure(id::GEL_ASSUMED);
-        let of = |(_, repair): (usize, &Repair<'_>)| {
+        let mut found = (0.0, 0.0);
+        for (_, repair) in self.each() {
             let areas = repair.areas.get(case);
-            areas.ground_mm2 * 1e-6 * (areas.deepest_mm + gel_mm) / 1000.0 * LAMINATE_KG_M3
-        };
-        self.each().map(of).sum()
+            let kg =
+                areas.ground_mm2 * 1e-6 * (areas.deepest_mm + gel_mm) / 1000.0 * LAMINATE_KG_M3;
+            let mut marks =
+                repair.findings.iter().filter_map(|number| self.scene.findings.get(*number));
+            if marks.any(|finding| finding.mark().kind == MarkKind::OldRepair) {
+                found.1 += kg;
+            } else {
+                found.0 += kg;
+            }
+        }
+        found
     }
 
     fn old_paint_kg(&self, case: Case) -> f64 {

@@ -119,6 +119,39 @@ pub(super) fn assumptions(
         if assumed {
             add(id::OPENING, format!("shop open {}", super::lines_timetable::open(&calendar)));
         }
+        add(
+            id::WASTE_MAT_ODD,
+            "shopping list: usual packs, default figures of what is used up, tissue 1 m wide, what mat loses; the drawn spread of the need on defaults too".to_owned(),
+        );
+        if job.prices.is_some() {
+            add(
+                id::QUOTE_CONTINGENCY,
+                "price: mat by percentage, every piece of access work in the price file once"
+                    .to_owned(),
+            );
+        }
+        let cold_panel = shop.place.pour.is_some_and(|pour| pour.panel_c < pour.air_c);
+        let asked = shop.gates.iter().any(|gate| gate.gate.is_shut());
+        if shop.place.course.is_some() || cold_panel || asked {
+            let [quick_h, slow_h] =
+                [id::PANEL_QUICK, id::PANEL_SLOW].map(|rule| job.book.figure(rule));
+            add(
+                id::PANEL_SLOW,
+                format!(
+                    "panels lag behind the air by {quick_h} h (bare skin) to {slow_h} h (whole vehicle)"
+                ),
+            );
+        }
+        if asked && shop.place.room.is_some() {
+            let [least, most] =
+                [id::WALL_LOSS_LEAST, id::WALL_LOSS_MOST].map(|rule| job.book.figure(rule));
+            add(
+                id::WALL_LOSS_MOST,
+                format!(
+                    "a room to be warmed loses {least} to {most} W/m²K over the walls of a cube"
+                ),
+            );
+        }
         if job.stock.mats.iter().any(|mat| mat.roll_width_mm.is_none()) {
             let width_mm = job.book.figure(id::ROLL_WIDTH);
             add(id::ROLL_WIDTH, format!("rolls whose width the stock does not say: {width_mm} mm"));

@@ -50,7 +50,13 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder)
     let name = |number: &usize| {
         plan.repairs.get(*number).map_or_else(String::new, |repair| repair.id.clone())
     };
-    let excludes = report.materials.high.excludes.clone();
+    let mut excludes = report.materials.high.excludes.clone();
+    // Some marks have masses and no product: no list and no sum here holds them.
+    for one in &of.now.excludes {
+        if excludes.iter().all(|known| known.mark != Some(one.mark)) {
+            excludes.push(Exclusion { mark: Some(one.mark), reason: one.reason.clone() });
+        }
+    }
     let list = |list: &OrderList| -> Vec<WareLine> {
         list.orders.iter().map(|order| ware_line(order, &job.packs)).collect()
     };

@@ -32,7 +32,9 @@ pub fn csv(report: &Report) -> Result<String, String> {
     for stop in &report.stops {
         row(["STOP", &stop.text, "", "", "", "", "", "", ""])?;
     }
-    for one in &report.materials.high.excludes {
+    let left_out =
+        report.order.as_ref().map_or(&report.materials.high.excludes, |order| &order.excludes);
+    for one in left_out {
         let what = one.mark.map_or_else(String::new, |mark| format!("mark {mark}"));
         row(["left out of every figure", &what, "", "", "", "", "", "", &one.reason])?;
     }

@@ -248,3 +248,73 @@ fn a_quote_buys_mat_by_its_cut_plan_and_an_estimate_by_percentage() {
     let skin_m2: f64 = plies.iter().map(|ply| ply.area_m2).sum();
     assert!((pieces_m2 / skin_m2 - 1.0).abs() < 0.01, "{pieces_m2} against {skin_m2}");
 }
+
+#[test]
+fn a_body_of_unknown_resin_buys_none_and_every_list_says_so() {
+    let panel = PANEL.replace("material: hand_laid_polyester, ", "");
+    let survey = format!(
+        "(format: 1, air_c: 20, humidity_percent: 55, old_paint: Clear(by: \"a laboratory\", date: \"May\"),
+          topcoat: brush_enamel, underseal: none_there,
+          panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [{HOLE}])"
+    );
+    let texts = TextFolder::from([("survey.ron", survey.as_str()), ("sheet.ron", panel.as_str())]);
+    let job = job(&texts, "survey.ron", &Named::default()).unwrap();
+    let report = plymend::estimate(&job).unwrap();
+    let order = order(&report);
+    let later = order.buy_only_after.iter().flat_map(|one| &one.lines);
+    assert!(!order.lines.iter().chain(later).any(|line| line.what.contains("resin,")
+        || line.what.contains("laminating resin")
+        || line.what.contains("gel or flow coat")));
+    if !report.repairs.is_empty() {
+        assert!(
+            order
+                .excludes
+                .iter()
+                .any(|one| one.mark == Some(1) && one.reason.contains("not known"))
+        );
+    }
+    assert!(report.repairs.len() == 1, "the hole is laid out all the same");
+}
+
+#[test]
+fn a_mat_without_a_roll_width_is_bought_all_the_same() {
+    let text = include_str!("../../panels/stock.ron").replace(" roll_width_mm: 1270,", "");
+    let usual = worked(&USUAL);
+    let survey = format!(
+        "(format: 1, shop: \"shop.ron\", stock: \"stock.ron\", old_paint: Clear(by: \"a laboratory\", date: \"May\"),
+          topcoat: brush_enamel, underseal: none_there, panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [{HOLE}])"
+    );
+    let texts = TextFolder::from([
+        ("survey.ron", survey.as_str()),
+        ("sheet.ron", PANEL),
+        ("stock.ron", text.as_str()),
+        (
+            "shop.ron",
+            "(format: 1, day_c: 20, night_c: 20, humidity_percent: 55, place: own_building, room_m3: 300, air_changes_per_h: 6, worker: trade)",
+        ),
+    ]);
+    let job = job(&texts, "survey.ron", &Named::default()).unwrap();
+    let report = plymend::estimate(&job).unwrap();
+    let metres = |report: &Report| ware(&order(report).lines, "mat 450").need.high;
+    // The rule ROLL-WIDTH stands in: the same area off a roll of that width.
+    let width_mm = plymend::rules::Book::built_in().figure(plymend::rules::id::ROLL_WIDTH);
+    let expected = metres(&usual) * 1270.0 / width_mm;
+    assert!((metres(&report) - expected).abs() < 2e-3 && expected > 0.0, "{width_mm}");
+}
+
+#[test]
+fn dust_of_an_old_repair_never_goes_with_plain_laminate() {
+    let of = |kind: &str| {
+        let mark = format!(
+            "(id: 1, panel: \"sheet\", kind: {kind}, depth: full, old_filler: Clear(by: \"a laboratory\", date: \"May\"),
+              place: On(300, 300), shape: Patch(length_mm: 80, width_mm: 50))"
+        );
+        let disposal = "disposal: [(class: cured_laminate, per_kg: 1), (class: tested, per_kg: 1)], hourly_rate";
+        let prices = PRICES.replace("hourly_rate", disposal);
+        let report = worked(&Scene { marks: &[&mark], prices: Some(&prices), ..USUAL });
+        let lines = &report.price.as_ref().unwrap().lines;
+        let line = lines.iter().find(|line| line.what.contains("old paint, filler"));
+        line.unwrap().money.high.unwrap()
+    };
+    assert!(of("old_repair") > of("delamination") + 0.1, "the filler's dust is among the doubtful");
+}

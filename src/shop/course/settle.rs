@@ -26,8 +26,8 @@ pub struct Settled {
     pub stands_still_share: f64,
 }
 
-/// Settles a place by its course, `gel_min` being the gel time at a temperature: temperatures, humidity and gates of the place are then those of
-/// the hours in which the work may be done.
+/// Settles a place by its course, `gel_min` being the gel time at a temperature: temperatures,
+/// humidity and gates of the place are then those of the hours in which the work may be done.
 ///
 /// # Errors
 /// Values that make no sense to the models.
