@@ -8,6 +8,7 @@
 pub mod consumables;
 pub mod cutting;
 pub mod enough;
+pub mod full_size;
 pub mod job;
 pub mod money;
 pub mod needs;

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::sync::Arc;
 
+use super::backing::Backing;
 use super::laps::{self, LapRule, Laps};
 use super::parent_match::ParentMatch;
 use super::work::{MarkWork, Method, Part};
@@ -70,6 +71,19 @@ pub struct Areas<'s> {
     pub deepest_mm: f64,
     /// Ground of which a former, not the air, sees the gel coat: none in this form of the work.
     pub removal_outline: Vec<Vec<MeshPoint>>,
+    /// What is taken down, by side; none where only paint is.
+    pub worked: Vec<Worked>,
+}
+
+/// What removal and ground of one side are the unions of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Worked {
+    /// The side.
+    pub side: Side,
+    /// The removal.
+    pub removal: Vec<PlyGround>,
+    /// The removal and what is tapered or, behind, keyed round it.
+    pub ground: Vec<PlyGround>,
 }
 
 /// A convex shape as wide as the roll every way has at least this share of its square: an equilateral
@@ -187,6 +201,18 @@ pub fn areas<'f, 'p, 's>(
     }
     let backing = backing(book, works, case, measured);
     plies.extend(backing.plies);
+    let taken_down = |beyond: &dyn Fn(&Part<'s>) -> f64| -> Vec<PlyGround> {
+        let below = members.iter().filter(|member| below_paint(member.part));
+        let out_mm = |member: &Member<'f, 'p, 's>| member.part.removal_mm + beyond(member.part);
+        below.map(|member| PlyGround { mark: member.mark, out_mm: out_mm(member) }).collect()
+    };
+    let front = Worked {
+        side,
+        removal: taken_down(&|_| 0.0),
+        ground: taken_down(&|part| part.outermost_mm()),
+    };
+    let worked =
+        [front, backing.worked].into_iter().filter(|one| !one.removal.is_empty()).collect();
     Areas {
         method: works
             .iter()
@@ -208,6 +234,7 @@ pub fn areas<'f, 'p, 's>(
         coat_mm2: coat.area_mm2,
         deepest_mm: members.iter().map(|member| member.part.depth.glass_mm()).fold(0.0, f64::max),
         removal_outline: removal.outline.clone(),
+        worked,
     }
 }
 
@@ -254,10 +281,10 @@ fn parent_match(works: &[&MarkWork<'_, '_>], case: Case) -> Option<ParentMatch> 
     )
 }
 
-#[derive(Default)]
 struct BackingAreas<'s> {
     plies: Vec<PlyArea<'s>>,
     prepared_mm2: f64,
+    worked: Worked,
 }
 
 /// Plies behind, next to the skin first; those of several marks are aligned from the skin.
@@ -275,7 +302,17 @@ fn backing<'f, 'p, 's>(
         })
         .collect();
     let most = backed.iter().map(|(of, ..)| of.len()).max().unwrap_or(0);
-    let mut found = BackingAreas::default();
+    let behind = |beyond_mm: &dyn Fn(&Backing<'_>) -> f64| -> Vec<PlyGround> {
+        let each = backed.iter().flat_map(|(of, _, mark)| of.iter().map(move |of| (of, *mark)));
+        each.map(|(of, mark)| PlyGround { mark, out_mm: of.removal_mm + beyond_mm(of) }).collect()
+    };
+    let keyed_mm = book.figure(id::BACKING_PREPARED);
+    let worked = Worked {
+        side: Side::Back,
+        removal: behind(&|_| 0.0),
+        ground: behind(&|of| of.reach_mm + keyed_mm),
+    };
+    let mut found = BackingAreas { plies: Vec::new(), prepared_mm2: 0.0, worked };
     for number in 0..most {
         let here: Vec<_> = backed
             .iter()

@@ -4,7 +4,7 @@
 //! mesh are those of the layout, so the areas are the same. Lengths mm.
 
 use super::Repair;
-use super::layout::PlyArea;
+use super::layout::{PlyArea, PlyGround};
 use super::over_seam;
 use crate::damage::Finding;
 use crate::model::survey::Side;
@@ -26,7 +26,16 @@ pub struct PlyFields<'p> {
     fields: Vec<(Side, usize, DistanceField<'p>)>,
 }
 
-/// A ply on the skin.
+/// How far distances are wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Asked {
+    /// As far as plies go.
+    Plies,
+    /// As far as anything is taken down or keyed.
+    Everything,
+}
+
+/// A ply on the skin, or whatever else lies within some distances of marks.
 #[derive(Debug)]
 pub struct OnSkin {
     /// Faces any part of it may lie on, in order.
@@ -38,7 +47,7 @@ pub struct OnSkin {
 }
 
 impl<'p> PlyFields<'p> {
-    /// Works out the distances for all plies of a repair in one case.
+    /// Works out the distances for a repair in one case.
     ///
     /// # Errors
     /// In words: a mesh far too fine, or a mark that cannot be carried over a seam.
@@ -47,15 +56,23 @@ impl<'p> PlyFields<'p> {
         findings: &[Finding<'_>],
         repair: &Repair<'_>,
         case: Case,
+        asked: Asked,
     ) -> Result<Self, String> {
+        let areas = repair.areas.get(case);
         let mut fields = Vec::new();
         let Some(panel) = panels.get(repair.laid_on) else { return Ok(Self { fields }) };
         for side in [Side::Outer, Side::Back] {
             for (mark, number) in repair.findings.iter().enumerate() {
                 let Some(finding) = findings.get(*number) else { continue };
-                let plies = repair.areas.get(case).plies.iter().filter(|ply| ply.side == side);
-                let grounds = plies.flat_map(|ply| &ply.grounds).filter(|one| one.mark == mark);
-                let Some(limit_mm) = grounds.map(|one| one.out_mm).reduce(f64::max) else {
+                let plies = areas.plies.iter().filter(|ply| ply.side == side);
+                let worked = areas
+                    .worked
+                    .iter()
+                    .filter(|one| asked == Asked::Everything && one.side == side)
+                    .flat_map(|one| one.removal.iter().chain(&one.ground));
+                let all = plies.flat_map(|ply| &ply.grounds).chain(worked);
+                let own = all.filter(|one| one.mark == mark).map(|one| one.out_mm);
+                let Some(limit_mm) = own.reduce(f64::max) else {
                     continue;
                 };
                 let extents = match (side, &finding.extents.back) {
@@ -82,12 +99,17 @@ impl<'p> PlyFields<'p> {
     /// Where a ply of that repair lies; none where only its share of an area is known.
     #[must_use]
     pub fn ply(&self, ply: &PlyArea<'_>) -> Option<OnSkin> {
+        self.within(ply.side, &ply.grounds)
+    }
+
+    /// What lies within these distances of their marks on a side; none without one that is known.
+    #[must_use]
+    pub fn within(&self, side: Side, of: &[PlyGround]) -> Option<OnSkin> {
         let field = |mark: usize| {
-            let known = self.fields.iter().find(|(side, of, _)| (*side, *of) == (ply.side, mark));
+            let known = self.fields.iter().find(|(on, of, _)| (*on, *of) == (side, mark));
             known.map(|(.., field)| field)
         };
-        let grounds: Vec<(&DistanceField<'_>, f64)> = ply
-            .grounds
+        let grounds: Vec<(&DistanceField<'_>, f64)> = of
             .iter()
             .filter_map(|one| {
                 let field = field(one.mark)?;

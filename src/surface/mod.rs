@@ -100,7 +100,7 @@ pub mod seen_form;
 pub mod shape_figures;
 pub mod skin;
 mod spacing;
-mod tapes;
+pub mod tapes;
 pub mod third_tape;
 pub mod trace;
 mod traced;

@@ -53,25 +53,10 @@ impl<'p> TapeFields<'p> {
                 }
             }
         }
-        // Tapes lie over a shut lid; over an opening that was open they go round it.
-        let covered = |tag: &super::mesh::FaceTag| {
-            tag.opening.is_none_or(|number| {
-                let opening = panel.of.panel.openings.get(usize::from(number));
-                opening.is_none_or(|opening| opening.covered_when_taped)
-            })
-        };
         let (straight_mm, _) = tape_errors(&job.book, job.survey.people);
-        let own = panel.by_itself().mesh.faces.len();
         Self {
             panel,
-            // Tapes are laid on the panel itself, as before it was known to go on over a seam.
-            passable: panel
-                .mesh
-                .tags
-                .iter()
-                .enumerate()
-                .map(|(face, tag)| face < own && covered(tag))
-                .collect(),
+            passable: tape_ground(panel),
             longest,
             slack_mm: straight_mm + job.book.figure(id::TAPE_MISS) + 30.0,
             known: RefCell::new(BTreeMap::new()),
@@ -92,6 +77,20 @@ impl<'p> TapeFields<'p> {
             field
         }))
     }
+}
+
+/// Faces that a tape may lie on: over a shut lid it lies, round an opening that was open it goes. On
+/// a panel moulded in one with others it is laid on the panel itself, as before that was known.
+#[must_use]
+pub fn tape_ground(panel: &PlacedPanel<'_>) -> Vec<bool> {
+    let covered = |tag: &super::mesh::FaceTag| {
+        tag.opening.is_none_or(|number| {
+            let opening = panel.of.panel.openings.get(usize::from(number));
+            opening.is_none_or(|opening| opening.covered_when_taped)
+        })
+    };
+    let own = panel.by_itself().mesh.faces.len();
+    panel.mesh.tags.iter().enumerate().map(|(face, tag)| face < own && covered(tag)).collect()
 }
 
 /// The readings of one place.

@@ -16,7 +16,8 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
-pub use pattern::{FlatPart, PlyPattern};
+pub(super) use outline::{holds, signed_area_mm2, thinned};
+pub use pattern::{FlatPart, LaidPart, PlyPattern, laid};
 pub use stretch::Stretch;
 
 use super::nest::{Layout, NestFault, Piece, Roll, Settings, nest};
@@ -25,7 +26,7 @@ use crate::model::survey::Side;
 use crate::quantity::Case;
 use crate::repair::Plan;
 use crate::repair::laps::LapRule;
-use crate::repair::ply_ground::PlyFields;
+use crate::repair::ply_ground::{Asked, PlyFields};
 use crate::rules::Book;
 use crate::surface::placed::PlacedPanel;
 
@@ -98,7 +99,7 @@ pub fn patterns<'s>(
         .repairs
         .par_iter()
         .map(|repair| {
-            let fields = PlyFields::of(panels, findings, repair, case)?;
+            let fields = PlyFields::of(panels, findings, repair, case, Asked::Plies)?;
             let Some(panel) = panels.get(repair.laid_on) else { return Ok(Vec::new()) };
             let plies = repair.areas.get(case).plies.iter().enumerate();
             let mut before: BTreeMap<Side, usize> = BTreeMap::new();

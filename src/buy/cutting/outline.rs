@@ -6,14 +6,14 @@ use nalgebra::{Point2, Vector2};
 const BESIDE_MM: f64 = 1e-6;
 
 /// Area by the shoelace formula, mm2; positive counter-clockwise.
-pub(super) fn signed_area_mm2(outline: &[Point2<f64>]) -> f64 {
+pub(in crate::buy) fn signed_area_mm2(outline: &[Point2<f64>]) -> f64 {
     let Some(origin) = outline.first() else { return 0.0 };
     let cross = |(a, b): (&Point2<f64>, &Point2<f64>)| (a - origin).perp(&(b - origin));
     outline.iter().zip(outline.iter().cycle().skip(1)).map(cross).sum::<f64>() / 2.0
 }
 
 /// Whether an outline holds a point (crossings of a ray; textbook).
-pub(super) fn holds(outline: &[Point2<f64>], point: &Point2<f64>) -> bool {
+pub(in crate::buy) fn holds(outline: &[Point2<f64>], point: &Point2<f64>) -> bool {
     let edges = outline.iter().zip(outline.iter().cycle().skip(1));
     let crossed = edges.filter(|(a, b)| {
         (a.y > point.y) != (b.y > point.y)
@@ -52,6 +52,14 @@ pub(super) fn simpler(outline: &[Point2<f64>], off_mm: f64) -> Vec<Point2<f64>> 
         Point2::from(kept.iter().map(|p| p.coords).sum::<Vector2<f64>>() / kept.len() as f64);
     let scale = (was / is).sqrt();
     kept.iter().map(|p| middle + (p - middle) * scale).collect()
+}
+
+/// A line with as few corners as lie within `off_mm` of it, its ends kept.
+pub(in crate::buy) fn thinned(line: &[Point2<f64>], off_mm: f64) -> Vec<Point2<f64>> {
+    let mut kept = Vec::new();
+    thin(line, off_mm, &mut kept);
+    kept.extend(line.last());
+    kept
 }
 
 /// Adds the corners of a line that are needed, all but its end.

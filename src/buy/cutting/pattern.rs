@@ -1,5 +1,7 @@
 //! One ply: from its rim on the skin to the pieces it is cut in.
 
+use std::rc::Rc;
+
 use nalgebra::Point2;
 
 use super::outline::{between, holds, signed_area_mm2, simpler};
@@ -121,13 +123,32 @@ pub(super) fn of<'s>(
     })
 }
 
-/// Lays the ply flat and sorts its lines: one that an odd number of others hold is a hole.
 fn parts(mesh: &Mesh, on_skin: &OnSkin) -> Result<Vec<FlatPart>, String> {
+    Ok(laid(mesh, on_skin)?.into_iter().map(|one| one.part).collect())
+}
+
+/// A part with the sheet it lies on.
+#[derive(Debug)]
+pub struct LaidPart<'m> {
+    /// The part.
+    pub part: FlatPart,
+    /// Which of the lines on the skin is its outline; it ends where it began.
+    pub rim: usize,
+    /// Where the skin comes to lie.
+    pub sheet: Rc<LaidFlat<'m>>,
+}
+
+/// Lays a piece of skin flat and sorts its lines: one that an odd number of others hold is a hole.
+///
+/// # Errors
+/// In words, why there is no pattern.
+pub fn laid<'m>(mesh: &'m Mesh, on_skin: &OnSkin) -> Result<Vec<LaidPart<'m>>, String> {
     let mut found = Vec::new();
     let mut lost = on_skin.rim.len();
-    for sheet in LaidFlat::of(mesh, &on_skin.faces) {
+    for sheet in LaidFlat::of(mesh, &on_skin.faces).into_iter().map(Rc::new) {
         let mut lines: Vec<Vec<Point2<f64>>> = Vec::new();
-        for line in &on_skin.rim {
+        let mut rims = Vec::new();
+        for (rim, line) in on_skin.rim.iter().enumerate() {
             let mut flat = sheet.line(line);
             if flat.len() != line.len() {
                 continue;
@@ -138,6 +159,7 @@ fn parts(mesh: &Mesh, on_skin: &OnSkin) -> Result<Vec<FlatPart>, String> {
             flat.dedup_by(|a, b| (*a - *b).norm() < 1e-6);
             if signed_area_mm2(&flat).abs() > LEAST_MM2 {
                 lines.push(flat);
+                rims.push(rim);
             }
         }
         let Some(stretch) = Stretch::of(mesh, &sheet) else { continue };
@@ -151,7 +173,7 @@ fn parts(mesh: &Mesh, on_skin: &OnSkin) -> Result<Vec<FlatPart>, String> {
                 .collect()
         };
         let depth: Vec<Vec<usize>> = lines.iter().map(|line| held(line)).collect();
-        for (number, (line, by)) in lines.iter().zip(&depth).enumerate() {
+        for (number, ((line, by), rim)) in lines.iter().zip(&depth).zip(&rims).enumerate() {
             if by.len() % 2 == 1 {
                 continue;
             }
@@ -161,7 +183,7 @@ fn parts(mesh: &Mesh, on_skin: &OnSkin) -> Result<Vec<FlatPart>, String> {
                 .filter(|(_, of)| of.len() == by.len() + 1 && of.contains(&number));
             let holes: Vec<_> = own.map(|(hole, _)| hole.clone()).collect();
             let holes_mm2: f64 = holes.iter().map(|hole| signed_area_mm2(hole).abs()).sum();
-            found.push(FlatPart {
+            let part = FlatPart {
                 outline_mm: with_fewer_corners(line)?,
                 holes_mm: holes
                     .iter()
@@ -170,7 +192,8 @@ fn parts(mesh: &Mesh, on_skin: &OnSkin) -> Result<Vec<FlatPart>, String> {
                 area_mm2: signed_area_mm2(line).abs() - holes_mm2,
                 stretch,
                 strips: 1,
-            });
+            };
+            found.push(LaidPart { part, rim: *rim, sheet: Rc::clone(&sheet) });
         }
     }
     if lost > 0 { Err("part of its rim does not lie on the sheet".to_owned()) } else { Ok(found) }
