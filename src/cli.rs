@@ -144,6 +144,13 @@ pub(crate) enum Command {
         output: Output,
     },
 
+    /// Draw removals and plies at full size, to cut by and to lay on the panel.
+    ///
+    /// The answer is the list of sheets; the sheets go to the PDF, or one by one to SVG files. Every
+    /// page carries two rulers, what stops and what is left out. Exit code 1 as with `estimate`.
+    #[command(after_long_help = exit::TABLE)]
+    Patterns(Patterns),
+
     /// Ask what would happen if these plies were laid: times, peaks, stages.
     ///
     /// No survey is needed. Peaks are bounds from a calibrated model; the upper one chooses the
@@ -167,6 +174,62 @@ pub(crate) enum Command {
 
     /// Print the manual page.
     Man,
+}
+
+/// What to draw, and on what.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Patterns {
+    /// The survey.
+    #[arg(value_name = "SURVEY")]
+    pub(crate) survey: String,
+
+    #[command(flatten)]
+    pub(crate) named: NamedFiles,
+
+    /// Write all sheets into one PDF.
+    #[arg(long, value_name = "OUT.pdf")]
+    pub(crate) pdf: Option<String>,
+
+    /// Write every sheet uncut into this folder, SVG in true millimetres.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) svg: Option<String>,
+
+    /// Draw this repair only, by its name in the estimate; may be given several times [default: all].
+    #[arg(long = "repair", value_name = "NAME")]
+    pub(crate) repairs: Vec<String>,
+
+    /// The paper of the PDF.
+    #[arg(long, value_enum, default_value_t = PaperSize::A4, value_name = "SIZE")]
+    pub(crate) paper: PaperSize,
+
+    /// Draw marks as they show, as they likely are, or as large as they may be.
+    #[arg(long, value_enum, default_value_t = DrawnCase::Likely, value_name = "CASE")]
+    pub(crate) case: DrawnCase,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+/// A paper size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PaperSize {
+    /// 210 x 297 mm.
+    A4,
+    /// 297 x 420 mm.
+    A3,
+    /// 8.5 x 11 inches.
+    Letter,
+}
+
+/// How far marks go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DrawnCase {
+    /// As they show.
+    Low,
+    /// As they likely are once opened.
+    Likely,
+    /// As large as they may be.
+    High,
 }
 
 /// A question about cure.

@@ -170,6 +170,15 @@ pub(crate) fn write_answer(
     text: &str,
     files_read: &[String],
 ) -> Result<(), Box<Diagnostic>> {
+    write_bytes(name, text.as_bytes(), files_read)
+}
+
+/// [`write_answer`] of what is no text.
+pub(crate) fn write_bytes(
+    name: &str,
+    bytes: &[u8],
+    files_read: &[String],
+) -> Result<(), Box<Diagnostic>> {
     if let Ok(target) = fs::canonicalize(name)
         && files_read.iter().any(|read| fs::canonicalize(read).is_ok_and(|read| read == target))
     {
@@ -181,7 +190,7 @@ pub(crate) fn write_answer(
             "choose another name after -o",
         )));
     }
-    whole(name, text.as_bytes(), true).map_err(Box::new)
+    whole(name, bytes, true).map_err(Box::new)
 }
 
 /// Writes new files, or none when one of them is already there.

@@ -55,6 +55,9 @@ pub mod source;
 pub mod surface;
 pub mod wording;
 
+mod patterns;
+pub use patterns::patterns;
+
 use rayon::prelude::*;
 
 use diagnostic::Diagnostic;

@@ -178,6 +178,24 @@ compare_nest() {
         "$VENV/bin/python" tests/compare_nest.py tests/nest/pieces.json
 }
 
+# Reads PDFs; a system's package, so it is installed only where this user may.
+prepare_poppler() {
+    if command -v pdfinfo >/dev/null 2>&1 && command -v pdftocairo >/dev/null 2>&1; then
+        pdfinfo -v 2>&1 | head -n 1
+        return
+    fi
+    if command -v apt-get >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
+        apt-get update --quiet=2 && DEBIAN_FRONTEND=noninteractive apt-get install --quiet=2 --yes poppler-utils >/dev/null
+    fi
+    command -v pdftocairo >/dev/null 2>&1 ||
+        stop "poppler was not found and could not be installed here. Install your system's package for it (poppler-utils on Debian and Ubuntu) and run this again. Everything before this step has passed"
+}
+
+compare_patterns() {
+    cargo build --quiet --locked --bin plymend &&
+        "$VENV/bin/python" tests/compare_patterns.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
+}
+
 compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
@@ -202,6 +220,8 @@ step "Python for distances" prepare_measuring
 step "distances against pygeodesic, flat areas against Shapely" compare_distances
 step "Python for cut plans" prepare_spyrrow
 step "cut plans against spyrrow and Shapely" compare_nest
+step "poppler for paper" prepare_poppler
+step "full-size patterns read back from paper" compare_patterns
 step "a public mesh through the whole program" compare_public_mesh
 
 printf '\nALL PASSED in %d s\n' "$SECONDS"

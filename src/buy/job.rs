@@ -182,7 +182,8 @@ fn cut_plans(scene: &Scene<'_, '_>, timing: &[Timing]) -> Result<Cases<Vec<MatPl
 }
 
 /// Repairs by what they wait for; nothing first.
-fn groups(timing: &[Timing]) -> Vec<(Option<String>, Vec<usize>)> {
+#[must_use]
+pub fn groups(timing: &[Timing]) -> Vec<(Option<String>, Vec<usize>)> {
     let mut found: Vec<(Option<String>, Vec<usize>)> = Vec::new();
     let reasons: Vec<Option<String>> = timing
         .iter()

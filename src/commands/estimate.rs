@@ -74,7 +74,7 @@ pub(super) fn quote(
     Ok(said(text, job, &report, output, typed))
 }
 
-fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {
+pub(super) fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {
     let named = Named {
         shop: named.shop.clone(),
         stock: named.stock.clone(),

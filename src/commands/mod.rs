@@ -8,6 +8,7 @@ mod hooks;
 mod new;
 mod pages;
 mod panel;
+mod patterns;
 
 use plymend::diagnostic::Diagnostic;
 
@@ -35,6 +36,7 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
         Command::Quote { survey, named, format, output } => {
             estimate::quote(survey, named, *format, output.clone(), typed)
         }
+        Command::Patterns(asked) => patterns::run(asked, typed),
         Command::Cure(asked) => cure::run(asked, typed),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Completions { shell } => Ok(pages::completions(*shell)),

@@ -6,6 +6,7 @@ mod assumed;
 pub mod basis;
 pub mod build;
 mod findings;
+pub mod full_size;
 pub mod geometry;
 pub mod json;
 pub mod lines;

@@ -171,8 +171,10 @@ impl Scene<'_, '_, '_, '_> {
         let mut lines: Vec<SheetLine> =
             outlines(&laid.part).map(|outline| line(own, true, outline.clone())).collect();
         for removal in of.removal.iter().flat_map(|removal| &removal.rim) {
+            // Faces at the rim hold more than the part: what lies past its outline is another's.
+            let here = |at: &Point2<f64>| of.pattern.is_none() || holds(&laid.part.outline_mm, at);
             let points: Vec<Option<Point2<f64>>> =
-                removal.iter().map(|point| laid.sheet.place(point)).collect();
+                removal.iter().map(|point| laid.sheet.place(point).filter(here)).collect();
             lines.extend(
                 runs(&points)
                     .into_iter()

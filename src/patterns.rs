@@ -1,0 +1,92 @@
+//! Full-size patterns of a job: [`crate::estimate`] up to what may be touched, then the sheets.
+
+use super::{Answer, Depth, skins, stock_lacks, told};
+use crate::buy::{cutting, full_size, job as buying, nest};
+use crate::diagnostic::Diagnostic;
+use crate::quantity::Case;
+use crate::read::job::Job;
+use crate::report::full_size::PatternBook;
+use crate::report::lines_timetable::timing;
+use crate::report::model::Report;
+use crate::report::text::of_marks;
+use crate::surface::placed::PlacedPanel;
+
+/// Every ply and removal of a job at full size in one case, with how they are cut from the roll.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn patterns(job: &Job, case: Case) -> Result<PatternBook, Vec<Diagnostic>> {
+    let panels = skins(job)?;
+    told(job, &panels, Depth::Marks, |report, answer| book(job, &panels, &report, answer, case))?
+        .map_err(|why| vec![stock_lacks(job, why)])
+}
+
+fn book(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    report: &Report,
+    answer: &Answer<'_>,
+    case: Case,
+) -> Result<PatternBook, String> {
+    let (findings, plan) = (&answer.findings, &answer.plan);
+    let patterns = cutting::patterns(&job.book, panels, findings, plan, case)?;
+    let sheets = full_size::sheets(&job.book, panels, findings, plan, &patterns)?;
+    let groups = buying::groups(&timing(report, plan, findings));
+    let mut waits = vec![None; plan.repairs.len()];
+    let mut cut = Vec::new();
+    for (after, repairs) in groups {
+        let after = after.map(|why| match why.strip_prefix("blocked: ") {
+            Some(steps) => format!("a step of it is blocked ({steps})"),
+            None if why == "the cause is put right" => {
+                "the cause has to be put right first".to_owned()
+            }
+            None => why,
+        });
+        for number in &repairs {
+            if let Some(of) = waits.get_mut(*number) {
+                of.clone_from(&after);
+            }
+        }
+        let mut own = patterns.clone();
+        let here = |repair: &str| {
+            let of = plan.repairs.iter().position(|one| one.id == repair);
+            of.is_some_and(|number| repairs.contains(&number))
+        };
+        own.plies.retain(|ply| here(&ply.repair));
+        own.not_cut.retain(|ply| here(&ply.repair));
+        let plans = cutting::cut_plan(&job.book, &own, &nest::Settings::default())
+            .map_err(|why| why.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))?;
+        cut.push((after, plans));
+    }
+    let left_out = report.materials.high.excludes.iter().map(|one| match one.mark {
+        Some(mark) => format!("mark {mark}: {}", one.reason),
+        None => one.reason.clone(),
+    });
+    let head = &report.survey;
+    let said = [
+        ("survey of", &head.date),
+        ("by", &head.author),
+        ("for", &head.client),
+        ("for the purpose of", &head.purpose),
+    ];
+    let said: Vec<String> = said
+        .into_iter()
+        .filter(|(_, text)| !text.is_empty())
+        .map(|(before, text)| format!("{before} {text}"))
+        .collect();
+    Ok(PatternBook {
+        body: if head.body.is_empty() { "this survey".to_owned() } else { head.body.clone() },
+        heading: said.join(", "),
+        stops: report
+            .stops
+            .iter()
+            .map(|stop| format!("{} ({})", stop.text, of_marks(&stop.marks)))
+            .collect(),
+        left_out: left_out.collect(),
+        sheets,
+        waits,
+        cut,
+        files_read: report.files_read.clone(),
+        needs_a_person: report.exit_reason(),
+    })
+}

@@ -1,0 +1,146 @@
+//! What every page has: what stops, what is left out, rulers, its number.
+
+use nalgebra::{Point2, Vector2};
+
+use super::PatternBook;
+use super::canvas::{Canvas, Pen};
+use super::letters;
+use super::paper::Paper;
+
+/// Nothing is drawn nearer to the edge of the paper than this, mm (choice: what printers leave white).
+pub(super) const EDGE_MM: f64 = 7.0;
+/// Room for the upright ruler, mm.
+const LEFT_MM: f64 = 9.0;
+/// Room for the lower ruler and the number of the page, mm.
+const BELOW_MM: f64 = 12.0;
+/// Small print and line, mm.
+pub(super) const SMALL_MM: f64 = 2.5;
+const LINE: f64 = 1.25;
+/// What stops may take this share of a page; past it every page names the marks and sends its reader
+/// to the first page (choice).
+const STOPS_SHARE: f64 = 0.3;
+
+/// A line of the head.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct HeadLine {
+    pub(super) size_mm: f64,
+    pub(super) bold: bool,
+    pub(super) text: String,
+}
+
+impl HeadLine {
+    pub(super) fn small(text: impl Into<String>) -> Self {
+        Self { size_mm: SMALL_MM, bold: false, text: text.into() }
+    }
+}
+
+/// An empty page with its head, and the window that is left: its lower left corner and its size.
+pub(super) struct Begun {
+    pub(super) canvas: Canvas,
+    pub(super) corner: Point2<f64>,
+    pub(super) window: Vector2<f64>,
+}
+
+/// Begins a page; `wide` lays the paper on its long side, `key_mm` is left free under the head.
+pub(super) fn begun(
+    book: &PatternBook,
+    paper: Paper,
+    wide: bool,
+    head: &[HeadLine],
+    key_mm: f64,
+) -> Begun {
+    let (short, long) = paper.size_mm();
+    let (width, height) = if wide { (long, short) } else { (short, long) };
+    let mut canvas = Canvas::new(width, height);
+    let room = width - 2.0 * EDGE_MM;
+    let mut y = height - EDGE_MM;
+    let mut say = |canvas: &mut Canvas, line: &HeadLine| {
+        for text in letters::broken(&line.text, line.size_mm, line.bold, room) {
+            y -= line.size_mm * LINE;
+            canvas.words((EDGE_MM, y), line.size_mm, line.bold, &text);
+        }
+    };
+    for line in stops(book, room, height) {
+        say(&mut canvas, &line);
+    }
+    for line in head {
+        say(&mut canvas, line);
+    }
+    let top = y - 2.0 - key_mm;
+    let corner = Point2::new(EDGE_MM + LEFT_MM, EDGE_MM + BELOW_MM);
+    let window = Vector2::new(width - EDGE_MM - corner.x, top - corner.y);
+    rulers(&mut canvas, corner);
+    Begun { canvas, corner, window }
+}
+
+/// What stops and what is left out, in small print.
+fn stops(book: &PatternBook, room: f64, height: f64) -> Vec<HeadLine> {
+    let left_out = || {
+        let all = book.left_out.join("; ");
+        let text = format!("Left out of every sheet here: {all}");
+        (!book.left_out.is_empty()).then(|| HeadLine::small(text))
+    };
+    let stop = |text: String| HeadLine { size_mm: SMALL_MM, bold: true, text };
+    let whole: Vec<HeadLine> =
+        book.stops.iter().map(|text| stop(format!("STOP: {text}"))).chain(left_out()).collect();
+    let lines = |of: &[HeadLine]| -> usize {
+        of.iter().map(|one| letters::broken(&one.text, one.size_mm, one.bold, room).len()).sum()
+    };
+    let fits = |of: &[HeadLine]| lines(of) as f64 * SMALL_MM * LINE <= STOPS_SHARE * height;
+    if fits(&whole) {
+        return whole;
+    }
+    let mut short = Vec::new();
+    if !book.stops.is_empty() {
+        short.push(stop(format!(
+            "STOP: {} things must not be done with this vehicle. Read them on page 1 before you go on.",
+            book.stops.len()
+        )));
+    }
+    if !book.left_out.is_empty() {
+        short.push(HeadLine::small(format!(
+            "{} marks are left out of every sheet here: see page 1",
+            book.left_out.len()
+        )));
+    }
+    short
+}
+
+/// Whether the heads of upright pages have all of what stops and what is left out.
+pub(super) fn stops_fit(book: &PatternBook, paper: Paper) -> bool {
+    let (width, height) = paper.size_mm();
+    let left = usize::from(!book.left_out.is_empty());
+    stops(book, width - 2.0 * EDGE_MM, height).len() == book.stops.len() + left
+}
+
+/// A ruler of 100 mm each way: printers do not always shrink both alike.
+fn rulers(canvas: &mut Canvas, corner: Point2<f64>) {
+    let (x, y) = (corner.x, EDGE_MM + 5.5);
+    canvas.line(&[(x, y), (x + 100.0, y)], Pen::Frame);
+    for step in 0..=10 {
+        let at = x + 10.0 * f64::from(step);
+        let up = if step % 10 == 0 { 3.0 } else { 1.5 };
+        canvas.line(&[(at, y), (at, y + up)], Pen::Frame);
+    }
+    canvas.words(
+        (x + 103.0, y),
+        SMALL_MM,
+        false,
+        "100 mm by your own rule? If not: print again at actual size.",
+    );
+    let (x, y) = (EDGE_MM + 5.5, corner.y);
+    canvas.line(&[(x, y), (x, y + 100.0)], Pen::Frame);
+    for step in 0..=10 {
+        let at = y + 10.0 * f64::from(step);
+        let out = if step % 10 == 0 { 3.0 } else { 1.5 };
+        canvas.line(&[(x - out, at), (x, at)], Pen::Frame);
+    }
+    canvas.upwards((x - 0.5, y + 103.0), SMALL_MM, "100 mm");
+}
+
+/// Puts the number on a page.
+pub(super) fn numbered(canvas: &mut Canvas, number: usize, of: usize) {
+    let text = format!("page {number} of {of}");
+    let width = letters::width_mm(&text, SMALL_MM, false);
+    canvas.words((canvas.width_mm - EDGE_MM - width, EDGE_MM), SMALL_MM, false, &text);
+}
