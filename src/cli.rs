@@ -140,6 +140,10 @@ pub(crate) enum Command {
         #[arg(long, value_enum, default_value_t = QuoteFormat::Text, value_name = "FORMAT")]
         format: QuoteFormat,
 
+        /// Whom the answer is for: a buyer gets one page, and a `summary` in JSON.
+        #[arg(long = "for", value_enum, value_name = "WHOM")]
+        reader: Option<Reader>,
+
         #[command(flatten)]
         output: Output,
     },
@@ -345,6 +349,13 @@ pub(crate) struct NamedFiles {
     /// Your own prices; else those the survey names, else packs and hours without money.
     #[arg(long, value_name = "FILE")]
     pub(crate) prices: Option<String>,
+}
+
+/// Whom a quote is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Reader {
+    /// Somebody who thinks of buying the vehicle.
+    Buyer,
 }
 
 /// How a quote is written.

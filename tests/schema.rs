@@ -55,6 +55,7 @@ struct Report {
     timetable: Option<TimetableLines>,
     order: Option<OrderLines>,
     price: Option<PriceLines>,
+    summary: Option<Summary>,
     conflicts: Vec<ConflictLine>,
     opened: Option<OpenedUp>,
     repairs: Vec<RepairLine>,
@@ -304,6 +305,60 @@ struct PriceLines {
     excludes: Vec<Exclusion>,
     provisional: Vec<ProvisionalLine>,
     quote: QuoteLine,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct Summary {
+    stops: Vec<String>,
+    referred: Vec<ReferredLine>,
+    cost: Option<CostLine>,
+    not_priced: Vec<NotHereLine>,
+    not_seen: Vec<String>,
+    area_m2: f64,
+    looked_at_m2: f64,
+    depth_assumed: Vec<u32>,
+    blocked: Vec<String>,
+    hours: Option<ThreeCases<f64>>,
+    worker: String,
+    earliest: Vec<String>,
+    ask: Vec<AskLine>,
+    excludes: Vec<Exclusion>,
+    foot: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ReferredLine {
+    mark: Option<u32>,
+    panel: String,
+    reasons: Vec<String>,
+    who: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct CostLine {
+    currency: String,
+    decimals: u32,
+    priced_on: String,
+    totals: ThreeCases<TotalLine>,
+    drivers: Vec<DriverLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct DriverLine {
+    what: String,
+    spread: f64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct AskLine {
+    whom: String,
+    what: String,
+    marks: Vec<u32>,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -2,10 +2,10 @@
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::{Job, Named, job};
-use plymend::report::{Report, json, tables, text};
+use plymend::report::{Report, json, lines_summary, tables, text, text_summary};
 
 use super::{hooks, typed_wrongly};
-use crate::cli::{Format, NamedFiles, Output, QuoteFormat, Typed};
+use crate::cli::{Format, NamedFiles, Output, QuoteFormat, Reader, Typed};
 use crate::files::{JobFolder, make_folder, write_answer};
 use crate::say::Answer;
 
@@ -56,14 +56,29 @@ pub(super) fn assess(
 pub(super) fn quote(
     survey: &str,
     named: &NamedFiles,
-    format: QuoteFormat,
+    (format, reader): (QuoteFormat, Option<Reader>),
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
+    if reader.is_some() && !matches!(format, QuoteFormat::Text | QuoteFormat::Json) {
+        return Err(vec![typed_wrongly(
+            "--for",
+            "READ-CONTRADICTION",
+            "a page for a buyer is no table and no list for a supplier".to_owned(),
+            "--format text or --format json beside it".to_owned(),
+            "leave one of the two out".to_owned(),
+        )]);
+    }
     let job = read(survey, named)?;
-    let report = plymend::quote(&job)?;
+    let mut report = plymend::quote(&job)?;
+    if reader.is_some() {
+        report = lines_summary::with_summary(report);
+    }
     let text = match format {
         QuoteFormat::Json => json::text(&report),
+        QuoteFormat::Text if reader.is_some() => {
+            with_reason(text_summary::summary(&report), &report)
+        }
         QuoteFormat::Text => with_reason(text::quote(&report), &report),
         QuoteFormat::Lines => tables::lines(&report),
         QuoteFormat::Csv => tables::csv(&report).map_err(|why| {

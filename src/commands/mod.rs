@@ -33,8 +33,8 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
             let geometry = export_geometry.as_deref();
             estimate::run(survey, named, *format, geometry, output.clone(), typed)
         }
-        Command::Quote { survey, named, format, output } => {
-            estimate::quote(survey, named, *format, output.clone(), typed)
+        Command::Quote { survey, named, format, reader, output } => {
+            estimate::quote(survey, named, (*format, *reader), output.clone(), typed)
         }
         Command::Patterns(asked) => patterns::run(asked, typed),
         Command::Cure(asked) => cure::run(asked, typed),

@@ -59,6 +59,7 @@ pub fn report(
         timetable: None,
         order: None,
         price: None,
+        summary: None,
         conflicts: Vec::new(),
         opened: None,
         repairs: lines::repairs(job, panels, findings, plan, materials, &blocked),

@@ -19,6 +19,7 @@ pub use super::record_method::*;
 pub use super::record_opened::*;
 pub use super::record_safety::*;
 pub use super::record_shop::*;
+pub use super::record_summary::*;
 pub use super::record_timetable::*;
 pub use super::record_work::*;
 use crate::quantity::Cases;
@@ -67,6 +68,8 @@ pub struct Report {
     pub order: Option<OrderLines>,
     /// What it costs; nothing without a price file.
     pub price: Option<PriceLines>,
+    /// One page for a buyer; nothing unless it was asked for.
+    pub summary: Option<Summary>,
     /// Questions on which practice disagrees and that matter here.
     pub conflicts: Vec<ConflictLine>,
     /// What opening up found and what it changes; nothing where no mark was opened.

@@ -41,6 +41,11 @@ impl Page {
         Self { text: String::new(), wide, evidence, cited: BTreeSet::new() }
     }
 
+    /// A page that cites no rule, for one sheet.
+    pub(crate) fn bare(report: &Report) -> Self {
+        Self::new(report, Wide::Usual)
+    }
+
     /// A page that cites a book without a report.
     pub(crate) fn of_book(book: &Book) -> Self {
         let evidence =

@@ -12,6 +12,7 @@ mod laminate_theory;
 mod table;
 
 mod loft;
+mod money;
 mod must_say;
 mod order;
 mod parent_match;

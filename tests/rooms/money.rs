@@ -1,0 +1,165 @@
+//! The money side of whole jobs: the page for a buyer, what may wait, replacing, access, waste, extra
+//! work. Sums marked "by hand" are this project's own.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
+
+use std::fs;
+use std::path::PathBuf;
+use std::sync::OnceLock;
+
+use plymend::read::job::{Named, TextFolder, job};
+use plymend::report::lines_summary::with_summary;
+use plymend::report::model::{Report, Summary};
+use plymend::report::text_summary;
+
+const PANEL: &str = "(format: 1, name: \"sheet\", surface: Flat(length_mm: 2400, width_mm: 1200),
+    laminate: (thickness_mm: 3), material: hand_laid_polyester, roles: [skin], back: reached,
+    fixings: Listed([(name: \"hinge\", at: (2300, 1100), carries: hinge, state: sound)]))";
+const HOLE: &str = "(id: 1, panel: \"sheet\", kind: hole, place: On(300, 300),
+    shape: Patch(length_mm: 80, width_mm: 50))";
+const REFERRED: &str = "(id: 4, panel: \"sheet\", kind: hole, place: On(2250, 1050),
+    shape: Patch(length_mm: 90, width_mm: 60))";
+const PRICES: &str = "(format: 1, currency: \"pounds\", tax_percent: 20, prices_include_tax: true,
+    hourly_rate: 60, packs: [(ware: polyester_resin, amount: 1, price: 12)])";
+
+struct Scene {
+    panel: String,
+    marks: Vec<String>,
+    worker: &'static str,
+    prices: Option<String>,
+    opened: Option<String>,
+}
+
+fn scene(marks: &[&str]) -> Scene {
+    Scene {
+        panel: PANEL.to_owned(),
+        marks: marks.iter().map(|mark| (*mark).to_owned()).collect(),
+        worker: "trade",
+        prices: None,
+        opened: None,
+    }
+}
+
+fn quoted(scene: &Scene) -> Report {
+    let survey = format!(
+        "(format: 1, shop: \"shop.ron\", old_paint: Clear(by: \"a laboratory\", date: \"May\"),
+          topcoat: brush_enamel, underseal: none_there,
+          panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [{}])",
+        scene.marks.join(",\n")
+    );
+    let shop = format!(
+        "(format: 1, day_c: 20, night_c: 20, humidity_percent: 55, place: own_building, room_m3: 300,
+          air_changes_per_h: 6, worker: {})",
+        scene.worker
+    );
+    let texts = TextFolder::from([
+        ("survey.ron", survey.as_str()),
+        ("sheet.ron", scene.panel.as_str()),
+        ("shop.ron", shop.as_str()),
+        ("prices.ron", scene.prices.as_deref().unwrap_or_default()),
+        ("opened.ron", scene.opened.as_deref().unwrap_or_default()),
+    ]);
+    let named = Named {
+        prices: scene.prices.as_ref().map(|_| "prices.ron".to_owned()),
+        opened: scene.opened.as_ref().map(|_| "opened.ron".to_owned()),
+        ..Named::default()
+    };
+    let job = job(&texts, "survey.ron", &named).unwrap_or_else(|faults| panic!("{}", faults[0]));
+    plymend::quote(&job).unwrap_or_else(|faults| panic!("{}", faults[0]))
+}
+
+fn demo() -> &'static Report {
+    static REPORT: OnceLock<Report> = OnceLock::new();
+    REPORT.get_or_init(|| {
+        let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("examples/harbour-shuttle");
+        let mut texts = TextFolder::default();
+        for entry in fs::read_dir(&folder).expect("the demo is there") {
+            let path = entry.expect("listed").path();
+            if path.extension().is_some_and(|end| end == "ron") {
+                let name = path.file_name().and_then(|name| name.to_str()).expect("plain");
+                texts.put(name, &fs::read_to_string(&path).expect("text"));
+            }
+        }
+        let named = Named { prices: Some("prices.ron".to_owned()), ..Named::default() };
+        let job =
+            job(&texts, "survey-a.ron", &named).unwrap_or_else(|faults| panic!("{faults:#?}"));
+        plymend::quote(&job).unwrap_or_else(|faults| panic!("{faults:#?}"))
+    })
+}
+
+fn for_buyer(report: &Report) -> (Summary, String) {
+    let report = with_summary(report.clone());
+    let text = text_summary::summary(&report);
+    (report.summary.expect("a summary"), text)
+}
+
+fn flowing(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_buyers_page_is_one_page_and_drops_no_stop_and_no_exclusion() {
+    let (of, text) = for_buyer(demo());
+    assert!(text.lines().count() < 60, "{}", text.lines().count());
+    assert!(text.lines().all(|line| line.chars().count() <= 100));
+    let text = flowing(&text);
+    assert_eq!(of.stops.len(), demo().stops.len());
+    for stop in &of.stops {
+        assert!(text.contains(&flowing(stop)), "{stop}");
+    }
+    assert!(text.contains("leaves out 7 marks, 3, 4, 9, 10, 11, 13, 16"));
+    let order =
+        ["STOP", "TO A SPECIALIST FIRST", "WHAT IT COSTS", "WHAT NOBODY", "EARLIEST", "ASK"];
+    let places: Vec<usize> = order.iter().map(|word| text.find(word).expect(word)).collect();
+    assert!(places.is_sorted(), "{places:?}");
+    assert!(text.contains(
+        "nobody else may rely on it; not a roadworthiness, structural or insurance approval"
+    ));
+    // Nobody prices the owner's hours: they are named, and the totals are lower bounds.
+    assert!(of.not_priced.iter().any(|one| one.what == "hours of work"));
+    assert!(of.earliest[0].starts_with("the whole: no day"), "{:?}", of.earliest);
+    // No grinding to find out where a specialist comes first or old filler is untested.
+    let opening = of.ask.iter().find(|one| one.what.starts_with("how deep")).expect("asked");
+    assert_eq!(opening.marks, [12, 15]);
+}
+
+#[test]
+fn a_page_that_cannot_hold_everything_keeps_stops_and_exclusions_and_counts_the_rest() {
+    let mut report = demo().clone();
+    for number in 0..80 {
+        report
+            .not_seen
+            .push(format!("a closed space, number {number}, of a body with many of them"));
+        let mut stop = report.stops[0].clone();
+        stop.text = format!("{} {number}", stop.text);
+        report.stops.push(stop);
+    }
+    let (of, text) = for_buyer(&report);
+    let text = flowing(&text);
+    assert!(of.stops.iter().all(|stop| text.contains(&flowing(stop))));
+    assert!(text.contains("places were not seen; see the full answer"), "{text}");
+    assert!(text.contains("leaves out 7 marks, 3, 4, 9, 10, 11, 13, 16"));
+}
+
+#[test]
+fn without_prices_nothing_is_free_and_the_drivers_are_the_widest_lines() {
+    let (bare, text) = for_buyer(&quoted(&scene(&[HOLE, REFERRED])));
+    assert!(bare.cost.is_none());
+    assert!(bare.not_priced[0].what.starts_with("everything: R1"), "{:?}", bare.not_priced);
+    assert!(flowing(&text).contains("leaves out 1 mark, 4"));
+    let priced = Scene { prices: Some(PRICES.to_owned()), ..scene(&[HOLE]) };
+    let report = quoted(&priced);
+    let (of, _) = for_buyer(&report);
+    let price = report.price.as_ref().expect("priced");
+    let labour = price.lines.iter().find(|line| line.group == "labour").expect("labour").money;
+    let spread = labour.high.unwrap() - labour.low.unwrap();
+    let cost = of.cost.expect("a cost");
+    assert_eq!(cost.drivers[0].what, "hours of work");
+    assert!((cost.drivers[0].spread - spread).abs() < 1e-6);
+    assert!(cost.drivers.windows(2).all(|two| two[0].spread >= two[1].spread));
+}
