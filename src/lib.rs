@@ -320,8 +320,10 @@ fn reported(
     let report =
         report::lines_hours::with_hours(report, job, &answer.plan, &answer.hours, &conflicts);
     let timing = report::lines_timetable::timing(&report, &answer.plan, &answer.findings);
-    let times =
-        timetable(job, panels, answer, &timing).map_err(|why| vec![stock_lacks(job, why)])?;
+    let (findings, plan) = (&answer.findings[..], &answer.plan);
+    let scene = shop::timetable::Scene { job, panels, findings, plan, hours: &answer.hours };
+    let times = shop::timetable::warm::of_shop(&scene, &answer.shop, &answer.materials, &timing)
+        .map_err(|why| vec![stock_lacks(job, why)])?;
     let report = report::lines_timetable::with_timetable(report, &job.book, &answer.plan, &times);
     let scene = buy::needs::Scene {
         job,
@@ -336,30 +338,8 @@ fn reported(
     let left_out = report::lines_buy::left_out_of(&report);
     let order = buy::job::of_job(&scene, &timing, &left_out, depth == Depth::Cut)
         .map_err(|why| vec![stock_lacks(job, why)])?;
-    Ok(report::lines_buy::with_order(report, job, &answer.plan, &order))
-}
-
-fn timetable(
-    job: &Job,
-    panels: &[PlacedPanel<'_>],
-    answer: &Answer<'_>,
-    timing: &[shop::timetable::Timing],
-) -> Result<shop::timetable::Timetable, String> {
-    let scene = shop::timetable::Scene {
-        job,
-        panels,
-        findings: &answer.findings,
-        plan: &answer.plan,
-        hours: &answer.hours,
-    };
-    // The same shop with air, panels and resin at one temperature, day and night.
-    let at = |warm_c: f64| {
-        let place = answer.shop.place.warmed(warm_c);
-        let laid_on = shop::laid_on::of_repairs(&answer.plan, &answer.findings);
-        let (doses, materials) = (answer.shop.doses, &answer.materials);
-        shop::plan::plan(&job.book, &job.stock, place, doses, materials, &laid_on)
-    };
-    shop::timetable::of_job(&scene, &answer.shop, timing, &at)
+    let report = report::lines_buy::with_order(report, job, &answer.plan, &order);
+    Ok(report::lines_turns::with_turns(report, &scene, &order))
 }
 
 fn stock_lacks(job: &Job, why: String) -> Diagnostic {

@@ -53,6 +53,7 @@ struct Report {
     classes: Option<Vec<ClassLine>>,
     hours: Option<HoursLines>,
     timetable: Option<TimetableLines>,
+    turns: Option<TurnLines>,
     order: Option<OrderLines>,
     price: Option<PriceLines>,
     summary: Option<Summary>,
@@ -359,6 +360,57 @@ struct AskLine {
     whom: String,
     what: String,
     marks: Vec<u32>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TurnLines {
+    specialist_first: Vec<TurnLine>,
+    do_now: Vec<TurnLine>,
+    can_wait: Vec<TurnLine>,
+    leave: Vec<TurnLine>,
+    meanwhile: String,
+    look_again: String,
+    shared: Vec<SharedLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct TurnLine {
+    repair: Option<String>,
+    marks: Vec<u32>,
+    fixing: Option<String>,
+    panel: String,
+    why: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct SharedLine {
+    repairs: Vec<String>,
+    after_cause: bool,
+    together: EffortLine,
+    alone: EffortLine,
+    wares: Vec<WareSavedLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct EffortLine {
+    sessions: u32,
+    setup_h: f64,
+    mixes: u32,
+    left_in_g: f64,
+    days: i64,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WareSavedLine {
+    what: String,
+    unit: String,
+    together: f64,
+    alone: f64,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -11,6 +11,7 @@ use super::needs::{self, Needs, Scene};
 use super::nest::Settings;
 use super::order::{OrderList, Sources, Wanted, order_all};
 use super::price::{Priced, ToPrice, price};
+use super::shared::{self, Saving};
 use crate::materials::ResinKind;
 use crate::model::consumables::AtHand;
 use crate::model::packs::Ware;
@@ -33,6 +34,8 @@ pub struct JobOrder {
     pub not_here: Vec<(Ware, &'static str)>,
     /// What has to be within reach and is not bought.
     pub at_hand: Vec<AtHand>,
+    /// What sharing sessions saves; worked out with the cut plan only.
+    pub shared: Vec<Saving>,
     /// Money; none without prices.
     pub priced: Option<Priced>,
 }
@@ -119,6 +122,7 @@ pub fn of_job(
         after,
         not_here,
         at_hand: if !all.is_empty() { job.consumables.at_hand.clone() } else { Vec::new() },
+        shared: if with_cut_plan { shared::of_job(scene, timing) } else { Vec::new() },
         priced,
     })
 }

@@ -18,6 +18,7 @@ pub mod packs;
 pub mod price;
 pub mod quote;
 pub mod random;
+pub mod shared;
 pub mod simulate;
 pub mod spread;
 pub mod verdict;

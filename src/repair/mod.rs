@@ -17,6 +17,7 @@ pub mod plies;
 pub mod ply_ground;
 pub mod priority;
 mod shapes;
+pub mod turn;
 pub mod work;
 
 use std::collections::BTreeSet;

@@ -57,6 +57,7 @@ pub fn report(
         classes: None,
         hours: None,
         timetable: None,
+        turns: None,
         order: None,
         price: None,
         summary: None,

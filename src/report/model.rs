@@ -21,6 +21,7 @@ pub use super::record_safety::*;
 pub use super::record_shop::*;
 pub use super::record_summary::*;
 pub use super::record_timetable::*;
+pub use super::record_turns::*;
 pub use super::record_work::*;
 use crate::quantity::Cases;
 
@@ -64,6 +65,8 @@ pub struct Report {
     pub hours: Option<HoursLines>,
     /// What is done when.
     pub timetable: Option<TimetableLines>,
+    /// What is done now, what can wait and what is left.
+    pub turns: Option<TurnLines>,
     /// What to buy.
     pub order: Option<OrderLines>,
     /// What it costs; nothing without a price file.

@@ -7,7 +7,7 @@ use super::build::numbers;
 use super::model::*;
 use super::{
     lines_classes, text_buy, text_condition, text_drying, text_grids, text_hours, text_marks,
-    text_method, text_opened, text_safety, text_shop, text_timetable, text_work,
+    text_method, text_opened, text_safety, text_shop, text_timetable, text_turns, text_work,
 };
 use crate::diagnostic::printable;
 use crate::rules::Book;
@@ -194,6 +194,7 @@ pub fn quote(report: &Report) -> String {
     text_safety::blocked(&mut page, report);
     text_safety::leading(&mut page, report);
     put_right(&mut page, report);
+    text_turns::turns(&mut page, report);
     text_work::materials(&mut page, report);
     text_buy::order(&mut page, report);
     text_buy::price(&mut page, report);

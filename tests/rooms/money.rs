@@ -163,3 +163,110 @@ fn without_prices_nothing_is_free_and_the_drivers_are_the_widest_lines() {
     assert!((cost.drivers[0].spread - spread).abs() < 1e-6);
     assert!(cost.drivers.windows(2).all(|two| two[0].spread >= two[1].spread));
 }
+
+const GEL: &str = "(id: 7, panel: \"sheet\", kind: crazing, depth: gel, place: On(1200, 300),
+    shape: Patch(length_mm: 150, width_mm: 100)EXTRA)";
+const OVER: &str = ", cause: Closed(what: \"a box that stood on it, taken away\")";
+
+/// The list that a mark stands in, and how many lists and lines it stands in.
+fn turn_of(report: &Report, mark: u32) -> (usize, usize) {
+    let of = report.turns.as_ref().expect("turns");
+    let lists = [&of.specialist_first, &of.do_now, &of.can_wait, &of.leave];
+    let found: Vec<usize> = lists
+        .iter()
+        .enumerate()
+        .flat_map(|(place, list)| list.iter().map(move |line| (place, line)))
+        .filter(|(_, line)| line.marks.contains(&mark))
+        .map(|(place, _)| place)
+        .collect();
+    (found[0], found.len())
+}
+
+fn turned(extra: &str) -> usize {
+    let (turn, times) = turn_of(&quoted(&scene(&[&GEL.replace("EXTRA", extra)])), 7);
+    assert_eq!(times, 1, "{extra}");
+    turn
+}
+
+#[test]
+fn every_mark_has_its_turn_exactly_once_and_nothing_referred_waits() {
+    for mark in 1..=18 {
+        let (turn, times) = turn_of(demo(), mark);
+        assert_eq!(times, 1, "mark {mark}");
+        let referred = [3, 4, 9, 10, 11, 13, 16].contains(&mark);
+        assert_eq!(turn == 0, referred, "mark {mark}");
+    }
+    let of = demo().turns.as_ref().unwrap();
+    assert!(of.specialist_first.iter().all(|line| line.repair.is_none()));
+    // A hole lets water in.
+    assert_eq!(turn_of(demo(), 14).0, 1);
+}
+
+#[test]
+fn what_is_left_is_proved_harmless_and_every_doubt_brings_it_forward() {
+    assert_eq!(turned(OVER), 3, "gel only, cause over, back seen");
+    assert_eq!(turned(""), 2, "nobody knows the cause");
+    assert_eq!(turned(&format!("{OVER}, back: not_seen")), 2);
+    assert_eq!(turned(&format!("{OVER}, now: not_examined")), 1);
+    assert_eq!(turned(", cause: Open(what: \"a bracket that works\", who: trade)"), 1);
+    let assumed = GEL.replace("EXTRA", OVER).replace("depth: gel, ", "");
+    assert_eq!(turn_of(&quoted(&scene(&[&assumed])), 7).0, 1, "may go into the glass");
+    let watched = GEL.replace("EXTRA", &format!("{OVER}, watch_only: true"));
+    assert_eq!(turn_of(&quoted(&scene(&[&watched])), 7).0, 3);
+    let wet = GEL.replace("EXTRA", &format!("{OVER}, watch_only: true, evidence: [wet]"));
+    assert_eq!(turn_of(&quoted(&scene(&[&wet])), 7).0, 1, "a wish to watch does not dry it");
+    for role in ["stressed", "holds_people", "unknown"] {
+        let mut of = scene(&[&GEL.replace("EXTRA", OVER)]);
+        of.panel = PANEL.replace("[skin]", &format!("[{role}]"));
+        assert!(turn_of(&quoted(&of), 7).0 <= 1, "{role}");
+    }
+}
+
+#[test]
+fn no_evidence_moves_a_mark_to_a_later_turn() {
+    let words = "heat_below_gel battery_damage seam_letting_go distortion drummy wet flexes
+        broken_fibre loose_torn_edge does_not_latch rust_stain rings parallel radiating one_sided_patch
+        heat_near came_back no_spreader opens_when_worked worst_in_sun known_blow sour_smell greasy
+        clear_water solvent_smell hard_dry gel_whole dry_fibre stood_wet";
+    for start in [OVER, "", ", cause: Open(what: \"a bracket that works\", who: trade)"] {
+        let before = turned(start);
+        for word in words.split_whitespace() {
+            let after = turned(&format!("{start}, evidence: [{word}]"));
+            assert!(after <= before, "{word}: {before} to {after}");
+        }
+    }
+}
+
+#[test]
+fn a_failed_fixing_goes_to_a_specialist_by_itself() {
+    let mut of = scene(&[&GEL.replace("EXTRA", OVER)]);
+    of.panel = PANEL.replace("state: sound", "state: loose");
+    let report = quoted(&of);
+    let turns = report.turns.as_ref().unwrap();
+    let fixings: Vec<_> =
+        turns.specialist_first.iter().filter_map(|line| line.fixing.as_deref()).collect();
+    assert_eq!(fixings, ["hinge"]);
+}
+
+/// Setting up is 0.5 h a session for a trade, each pot keeps 30 g and each session with resin 80 g,
+/// two brushes a person and session.
+#[test]
+fn two_like_repairs_share_their_sessions() {
+    let other = HOLE.replace("id: 1", "id: 2").replace("On(300, 300)", "On(1500, 800)");
+    let report = quoted(&scene(&[HOLE, &other]));
+    let shared = &report.turns.as_ref().unwrap().shared;
+    assert_eq!(shared.len(), 1);
+    let (together, alone) = (&shared[0].together, &shared[0].alone);
+    assert!(together.sessions < alone.sessions);
+    for one in [together, alone] {
+        assert!((one.setup_h - 0.5 * f64::from(one.sessions)).abs() < 1e-9);
+        let most = 30.0 * f64::from(one.mixes) + 80.0 * f64::from(one.sessions);
+        let least = 30.0 * f64::from(one.mixes) + 80.0 * f64::from(one.sessions) / 2.0;
+        assert!((least..=most).contains(&one.left_in_g), "{}", one.left_in_g);
+    }
+    assert!(together.mixes < alone.mixes && together.days < alone.days);
+    let brush = shared[0].wares.iter().find(|one| one.what == "laminating brush").expect("brushes");
+    let sessions = [together, alone].map(|one| 2.0 * f64::from(one.sessions));
+    assert_eq!([brush.together, brush.alone], sessions);
+    assert!(quoted(&scene(&[HOLE])).turns.unwrap().shared.is_empty(), "nothing to share with");
+}

@@ -7,7 +7,9 @@
 
 pub mod calendar;
 pub mod schedule;
+pub mod shared;
 pub mod tasks;
+pub mod warm;
 
 use calendar::Calendar;
 use schedule::{Placed, critical, schedule};
