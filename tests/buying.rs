@@ -6,6 +6,7 @@
     reason = "a test fails where its own setting up fails"
 )]
 
+use plymend::buy::access::AccessItem;
 use plymend::buy::consumables::{JobSize, used_up};
 use plymend::buy::order::{Order, OrderList, Sources, Stale, Wanted, order};
 use plymend::buy::price::{LineGroup, Priced, ToPrice, price};
@@ -66,7 +67,7 @@ fn a_job_from_needs_to_money() {
         orders(&prices, |amount| wanted(Ware::Mat, Some(450), amount), [1.2, 2.4, 4.1]),
         orders(&prices, |amount| wanted(Ware::Catalyst, None, amount), [60.0, 105.0, 180.0]),
     ];
-    let access = ["lift the canopy off its posts and set it back".to_owned()];
+    let access = [AccessItem::of("lift the canopy off its posts and set it back", None)];
     let excludes: Vec<_> =
         [4, 13].map(|mark| Exclusion { mark, reason: "referred".to_owned() }).into();
     let bought = OrderList { orders: bought, excludes: excludes.clone() };

@@ -231,7 +231,17 @@ struct OrderLines {
     buy_only_after: Vec<BuyAfterLine>,
     not_here: Vec<NotHereLine>,
     at_hand: Vec<NotHereLine>,
+    waste: Vec<WasteLine>,
     excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct WasteLine {
+    class: String,
+    mass_kg: ThreeCases<f64>,
+    from: Vec<String>,
+    caution: String,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -302,10 +312,25 @@ struct PriceLines {
     priced_on: String,
     lines: Vec<MoneyLine>,
     totals: ThreeCases<TotalLine>,
+    compared: Vec<ComparedLine>,
+    not_counted: Vec<String>,
     not_priced: Vec<NotHereLine>,
     excludes: Vec<Exclusion>,
     provisional: Vec<ProvisionalLine>,
     quote: QuoteLine,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ComparedLine {
+    panel: String,
+    joined: String,
+    repairing: ThreeCases<Option<f64>>,
+    replacing: ThreeCases<Option<f64>>,
+    with_hours: bool,
+    missing: Vec<String>,
+    leaves_out: Vec<u32>,
+    verdict: String,
 }
 
 #[derive(Deserialize, Serialize)]

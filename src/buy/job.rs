@@ -5,12 +5,15 @@
 //! held marks are in no list at all, and every list names them.
 
 use super::Exclusion;
+use super::access::{self, Access};
 use super::cutting::{self, MatPlan};
+use super::disposal::{self, Waste};
 use super::enough::{self, Enough};
 use super::needs::{self, Needs, Scene};
 use super::nest::Settings;
 use super::order::{OrderList, Sources, Wanted, order_all};
 use super::price::{Priced, ToPrice, price};
+use super::replace::{self, Compared};
 use super::shared::{self, Saving};
 use crate::materials::ResinKind;
 use crate::model::consumables::AtHand;
@@ -36,8 +39,25 @@ pub struct JobOrder {
     pub at_hand: Vec<AtHand>,
     /// What sharing sessions saves; worked out with the cut plan only.
     pub shared: Vec<Saving>,
+    /// Waste of the whole job to hand over.
+    pub waste: Vec<Waste>,
+    /// Work of access in the price file that is for panels nobody works on.
+    pub not_counted: Vec<String>,
+    /// Repairing panels against replacing them; worked out with the cut plan only.
+    pub compared: Vec<Compared>,
+    /// The whole job bought at once; none where nothing is estimated.
+    pub whole: Option<Whole>,
     /// Money; none without prices.
     pub priced: Option<Priced>,
+}
+
+/// A whole job bought at once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Whole {
+    /// What is bought.
+    pub bought: OrderList,
+    /// Hours of whoever works.
+    pub hours: Cases<f64>,
 }
 
 /// Why the finish of a spray gun is not on an owner's list.
@@ -99,21 +119,28 @@ pub fn of_job(
         }
     }
     let all: Vec<usize> = (0..timing.len()).collect();
-    let priced = match prices {
-        Some(prices) if !all.is_empty() => {
-            // Money is for the whole job bought at once: what is shared is paid once.
-            let (bought, needs) = list(&all, true, false)?;
-            let access: Vec<String> = prices.access.iter().map(|one| one.what.clone()).collect();
-            let paid = !owner;
-            let to_price = ToPrice {
-                bought: &bought,
-                hours: paid.then_some(needs.hours),
-                access: &access,
-                disposal: &needs.disposal,
-            };
-            Some(price(&job.book, &to_price, prices))
-        }
-        _ => None,
+    // Money and waste are of the whole job bought at once: what is shared is paid once.
+    let whole = if all.is_empty() { None } else { Some(list(&all, true, false)?) };
+    let waste = whole
+        .as_ref()
+        .map_or_else(Vec::new, |(bought, needs)| disposal::of(&job.book, needs, bought));
+    let paid = !owner;
+    let mut access = Access::default();
+    let priced = prices.zip(whole.as_ref()).map(|(prices, (bought, needs))| {
+        let worked = access::worked_panels(scene.plan, &all);
+        access = access::of_panels(prices, scene.panels, &worked, true);
+        let disposal: Vec<_> = waste.iter().map(|one| (one.class, one.kg)).collect();
+        let to_price = ToPrice {
+            bought,
+            hours: paid.then_some(needs.hours),
+            access: &access.items,
+            disposal: &disposal,
+        };
+        price(&job.book, &to_price, prices)
+    });
+    let compared = match prices {
+        Some(prices) if with_cut_plan => replace::of_job(scene, prices)?,
+        _ => Vec::new(),
     };
     Ok(JobOrder {
         now,
@@ -123,6 +150,10 @@ pub fn of_job(
         not_here,
         at_hand: if !all.is_empty() { job.consumables.at_hand.clone() } else { Vec::new() },
         shared: if with_cut_plan { shared::of_job(scene, timing) } else { Vec::new() },
+        waste,
+        not_counted: access.not_counted,
+        compared,
+        whole: whole.map(|(bought, needs)| Whole { bought, hours: needs.hours }),
         priced,
     })
 }

@@ -5,8 +5,10 @@
 //! marks come in as exclusions only, and go out again with every total. Pure arithmetic: the seed
 //! of the drawn part is an input.
 
+pub mod access;
 pub mod consumables;
 pub mod cutting;
+pub mod disposal;
 pub mod enough;
 pub mod full_size;
 pub mod job;
@@ -18,6 +20,7 @@ pub mod packs;
 pub mod price;
 pub mod quote;
 pub mod random;
+pub mod replace;
 pub mod shared;
 pub mod simulate;
 pub mod spread;

@@ -6,6 +6,7 @@
 //! and makes the high total "at least" too.
 
 use super::Exclusion;
+use super::access::AccessItem;
 use super::money::{self, Tax, Taxed, in_thousandths};
 use super::order::{Order, OrderList};
 use super::quote::{Quote, quote};
@@ -20,8 +21,8 @@ pub struct ToPrice<'a> {
     pub bought: &'a OrderList,
     /// Hours of work; none where nobody is paid for them.
     pub hours: Option<Cases<f64>>,
-    /// Work to get at the damage, in the words of the price file, each once for every time.
-    pub access: &'a [String],
+    /// Work to get at the damage.
+    pub access: &'a [AccessItem],
     /// Waste to hand over, kg.
     pub disposal: &'a [(DisposalClass, Cases<f64>)],
 }
@@ -115,7 +116,7 @@ pub fn price(book: &Book, job: &ToPrice<'_>, prices: &PriceFile) -> Priced {
     if let Some(hours) = job.hours {
         sheet.hours(&hours);
     }
-    sheet.access(job.access);
+    sheet.access(job.access, job.hours.is_some());
     for (class, kilograms) in job.disposal {
         sheet.disposal(*class, kilograms);
     }
@@ -207,16 +208,30 @@ impl Sheet<'_> {
         self.lines.push(PriceLine { group: LineGroup::Labour, what: what.to_owned(), money });
     }
 
-    fn access(&mut self, needed: &[String]) {
-        for what in needed {
-            let known = self.prices.access.iter().find(|one| one.what == *what);
-            let price = known.and_then(|one| one.price).map(|price| self.minor(price));
+    fn access(&mut self, needed: &[AccessItem], paid: bool) {
+        for one in needed {
+            let own = one.price.map(|price| self.minor(price));
+            let rate = self.prices.hourly_rate.filter(|_| paid).map(|rate| self.minor(rate));
+            let worked = |hours: f64| rate.map(|rate| money::times(rate, in_thousandths(hours)));
+            let price = match (own, one.hours) {
+                (None, None) => None,
+                (own, None) => own,
+                (own, Some(hours)) => {
+                    worked(hours).map(|money| own.unwrap_or(0).saturating_add(money))
+                }
+            };
             if price.is_none() {
-                let way_out = format!("give its price under `access`, as what: {what:?}");
-                self.lacks(LineGroup::Access, what, way_out);
+                let way_out = match one.hours {
+                    Some(hours) if !paid => {
+                        format!("{hours} h of a trade, which nobody is paid for here")
+                    }
+                    Some(_) => "give the price of an hour: `hourly_rate`".to_owned(),
+                    None => one.way_out.clone(),
+                };
+                self.lacks(LineGroup::Access, &one.what, way_out);
             }
             let money = Cases { low: price, likely: price, high: price };
-            self.lines.push(PriceLine { group: LineGroup::Access, what: what.clone(), money });
+            self.lines.push(PriceLine { group: LineGroup::Access, what: one.what.clone(), money });
         }
     }
 

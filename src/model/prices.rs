@@ -40,6 +40,12 @@ pub struct PriceFile {
     /// Prices of getting at the work.
     #[serde(default)]
     pub access: Vec<AccessPrice>,
+    /// Allowance for one seized fixing on a panel that is worked on.
+    #[serde(default, deserialize_with = "given")]
+    pub seized: Option<SeizedPrice>,
+    /// New mouldings, to compare with repairing.
+    #[serde(default)]
+    pub replacements: Vec<Replacement>,
     /// Sums for marks that the estimate leaves out.
     #[serde(default)]
     pub provisional: Vec<ProvisionalSum>,
@@ -90,6 +96,21 @@ DisposalClass {
     Soiled => "soiled rags, gloves, tools and filters",
     /// Old paint, filler or underseal that may hold lead, chromate or asbestos.
     Tested => "dust of old paint, filler or underseal",
+    /// Tins and bottles of resin, solvent, paint, not cleaned.
+    EmptyTins => "empty tins and bottles",
+}}
+
+words! {
+#[derive(Default)]
+/// How a panel is held on.
+Joined {
+    #[default]
+    /// Nobody has said.
+    Unknown => "nobody has said whether it is bolted or bonded",
+    /// By bolts or screws.
+    Bolted => "bolted",
+    /// By adhesive or laminate.
+    Bonded => "bonded",
 }}
 
 /// Price of handing over one kilogram.
@@ -111,6 +132,41 @@ pub struct AccessPrice {
     /// What it costs; left out while nobody knows.
     #[serde(default, deserialize_with = "given")]
     pub price: Option<f64>,
+    /// Hours of a trade that it takes, at the price of an hour and on top of its price.
+    #[serde(default, deserialize_with = "given")]
+    pub hours: Option<f64>,
+    /// The panel it is for: then it counts only where that panel is worked on.
+    #[serde(default, deserialize_with = "given")]
+    pub panel: Option<String>,
+}
+
+/// An allowance for one fixing that will not undo.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SeizedPrice {
+    /// Money.
+    #[serde(default, deserialize_with = "given")]
+    pub price: Option<f64>,
+    /// Hours of a trade, on top.
+    #[serde(default, deserialize_with = "given")]
+    pub hours: Option<f64>,
+}
+
+/// A new moulding for a panel.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Replacement {
+    /// The panel, by its name.
+    pub panel: String,
+    /// What the moulding costs; left out while nobody knows.
+    #[serde(default, deserialize_with = "given")]
+    pub price: Option<f64>,
+    /// Hours of a trade to fit it, without paint; left out while nobody knows.
+    #[serde(default, deserialize_with = "given")]
+    pub fit_hours: Option<f64>,
+    /// How the panel is held on.
+    #[serde(default)]
+    pub joined: Joined,
 }
 
 /// A shop's own sum for a mark that is referred or held; it stands in no total.

@@ -61,7 +61,36 @@ pub(super) fn prices(file: &PriceFile, loaded: &Loaded) -> Vec<Diagnostic> {
             let what = format!("price of {:?}", one.what);
             money(&mut faults, file, &at("price"), &what, price, 0.0);
         }
+        let what = format!("hours of {:?}", one.what);
+        faults.range_if(&at("hours"), &what, one.hours, "h", 0.0..=1000.0);
+        if let Some(panel) = &one.panel {
+            faults.name(&at("panel"), "a panel", panel);
+        }
     }
+    if let Some(seized) = &file.seized {
+        if let Some(price) = seized.price {
+            money(&mut faults, file, "seized.price", "price of a seized fixing", price, 0.0);
+        }
+        faults.range_if(
+            "seized.hours",
+            "hours at a seized fixing",
+            seized.hours,
+            "h",
+            0.0..=1000.0,
+        );
+    }
+    for (number, one) in file.replacements.iter().enumerate() {
+        let at = |name: &str| format!("replacements[{number}].{name}");
+        faults.name(&at("panel"), "a panel", &one.panel);
+        if let Some(price) = one.price {
+            let what = format!("price of a new {}", one.panel);
+            money(&mut faults, file, &at("price"), &what, price, 0.001);
+        }
+        let what = format!("hours to fit a new {}", one.panel);
+        faults.range_if(&at("fit_hours"), &what, one.fit_hours, "h", 0.1..=1000.0);
+    }
+    let replaced: Vec<&str> = file.replacements.iter().map(|one| one.panel.as_str()).collect();
+    faults.unlike("panel", &replaced, |number| format!("replacements[{number}].panel"));
     let names: Vec<&str> = file.access.iter().map(|one| one.what.as_str()).collect();
     faults.unlike("work", &names, |number| format!("access[{number}].what"));
     for (number, one) in file.provisional.iter().enumerate() {

@@ -4,10 +4,12 @@ use super::basis;
 use super::model::*;
 use crate::buy::Exclusion as Left;
 use crate::buy::cutting::MatPlan;
+use crate::buy::disposal::{self, Waste};
 use crate::buy::job::JobOrder;
 use crate::buy::order::{Order, OrderList, Stale};
 use crate::buy::packs::PackLine;
 use crate::buy::price::{LineGroup, Priced};
+use crate::buy::replace::Compared;
 use crate::model::packs::PackTable;
 use crate::quantity::{Case, Cases};
 use crate::read::job::Job;
@@ -92,24 +94,66 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder)
             .iter()
             .map(|one| NotHereLine { what: one.what.clone(), why: one.why.clone() })
             .collect(),
+        waste: of.waste.iter().map(waste_line).collect(),
         excludes: excludes.clone(),
     });
     if let (Some(priced), Some((file, _))) = (&of.priced, &job.prices) {
-        report.price = Some(price_lines(file, priced, excludes));
+        let mut lines = price_lines(file, priced, excludes);
+        lines.not_counted.clone_from(&of.not_counted);
+        let paid = lines.lines.iter().any(|line| line.group == "labour");
+        let compared = of.compared.iter().map(|one| compared_line(one, priced.decimals, paid));
+        lines.compared = compared.collect();
+        report.price = Some(lines);
     }
     let mut add = |path: &str, rules: &[&str]| {
         let rules = rules.iter().map(|rule| (*rule).to_owned()).collect();
         report.basis.insert(path.to_owned(), rules);
     };
     add("order", ORDER);
+    if !of.compared.is_empty() {
+        add("price.compared", &[id::REPLACE_EVEN]);
+    }
     if of.enough.is_some() {
         add("order.enough", ENOUGH);
     }
+    if !of.waste.is_empty() {
+        add("order.waste", &disposal::RULES);
+    }
     if of.priced.is_some() {
         add("price", QUOTE);
+        add("price.lines", &[id::ACCESS_PANEL]);
     }
     report.rules = basis::rules_named(&report, &job.book);
     report
+}
+
+fn waste_line(of: &Waste) -> WasteLine {
+    WasteLine {
+        class: of.class.words().to_owned(),
+        mass_kg: of.kg.map(|kg| round6(*kg)),
+        from: of.from.iter().map(|one| (*one).to_owned()).collect(),
+        caution: disposal::caution(of.class).to_owned(),
+    }
+}
+
+fn compared_line(of: &Compared, decimals: u32, with_hours: bool) -> ComparedLine {
+    let money = |sum: &Cases<Option<i64>>| sum.map(|minor| minor.map(|one| whole(one, decimals)));
+    ComparedLine {
+        panel: of.panel.clone(),
+        joined: of.joined.words().to_owned(),
+        repairing: money(&of.repairing),
+        replacing: money(&of.replacing),
+        with_hours,
+        missing: of.missing.clone(),
+        leaves_out: of.leaves_out.clone(),
+        verdict: of.verdict.clone(),
+    }
+}
+
+/// Money in whole units.
+#[allow(clippy::cast_precision_loss, reason = "money of one job is far below 2^53 minor units")]
+pub(super) fn whole(minor: i64, decimals: u32) -> f64 {
+    minor as f64 / 10_f64.powi(decimals.min(6) as i32)
 }
 
 fn cut_lines(cut: &Cases<Vec<MatPlan>>) -> Vec<CutLine> {
@@ -174,10 +218,11 @@ fn ware_line(order: &Cases<Order>, packs: &PackTable) -> WareLine {
     }
 }
 
-#[allow(clippy::cast_precision_loss, reason = "money of one job is far below 2^53 minor units")]
 fn price_lines(file: &str, of: &Priced, excludes: Vec<Exclusion>) -> PriceLines {
-    let money = |minor: i64| minor as f64 / 10_f64.powi(of.decimals.min(6) as i32);
+    let money = |minor: i64| whole(minor, of.decimals);
     PriceLines {
+        compared: Vec::new(),
+        not_counted: Vec::new(),
         file: file.to_owned(),
         currency: of.currency.clone(),
         decimals: of.decimals,

@@ -20,8 +20,44 @@ pub struct OrderLines {
     pub not_here: Vec<NotHereLine>,
     /// Within reach before anything is opened; not bought.
     pub at_hand: Vec<NotHereLine>,
+    /// Waste of the whole job to hand over.
+    pub waste: Vec<WasteLine>,
     /// What no list holds.
     pub excludes: Vec<Exclusion>,
+}
+
+/// Waste of one class.
+#[derive(Debug, Clone, Serialize)]
+pub struct WasteLine {
+    /// The class.
+    pub class: String,
+    /// How much.
+    pub mass_kg: Cases<f64>,
+    /// What it comes from.
+    pub from: Vec<String>,
+    /// What to do with it and what never.
+    pub caution: String,
+}
+
+/// Repairing a panel against replacing it; money with tax in the units of the currency.
+#[derive(Debug, Clone, Serialize)]
+pub struct ComparedLine {
+    /// The panel.
+    pub panel: String,
+    /// How it is held on.
+    pub joined: String,
+    /// Repairing it; nothing where something has no price.
+    pub repairing: Cases<Option<f64>>,
+    /// A new one, fitted and painted; nothing where something has no price.
+    pub replacing: Cases<Option<f64>>,
+    /// Hours are in both.
+    pub with_hours: bool,
+    /// What has no price.
+    pub missing: Vec<String>,
+    /// Marks that neither holds and that may decide it.
+    pub leaves_out: Vec<u32>,
+    /// The verdict.
+    pub verdict: String,
 }
 
 /// One mat on its roll.
@@ -127,6 +163,10 @@ pub struct PriceLines {
     pub lines: Vec<MoneyLine>,
     /// All of them that have a price.
     pub totals: Cases<TotalLine>,
+    /// Panels repaired against replaced; only in a quote.
+    pub compared: Vec<ComparedLine>,
+    /// Work of access in the file for panels that nobody works on: in no total.
+    pub not_counted: Vec<String>,
     /// What has no price: in no total.
     pub not_priced: Vec<NotHereLine>,
     /// What no total holds.

@@ -2,7 +2,10 @@
 
 use super::lines_buy::{ENOUGH, ORDER, QUOTE};
 use super::model::*;
-use super::text::{Page, left_out};
+use super::text::{Page, left_out, of_marks, three};
+use crate::buy::disposal;
+use crate::model::prices::Joined;
+use crate::quantity::Cases;
 use crate::rules::id;
 
 /// The shopping list.
@@ -68,11 +71,40 @@ pub(crate) fn order(page: &mut Page, report: &Report) {
     for one in &order.not_here {
         page.line(2, &format!("not bought: {}: {}", one.what, one.why));
     }
+    waste(page, order);
     if !order.at_hand.is_empty() {
         page.line(2, "within reach before a tin is opened, not bought:");
         for one in &order.at_hand {
             page.line(4, &format!("{}: {}", one.what, one.why));
         }
+    }
+}
+
+fn waste(page: &mut Page, order: &OrderLines) {
+    if order.waste.is_empty() {
+        return;
+    }
+    let rules = page.rules(&disposal::RULES);
+    let open = !order.excludes.is_empty();
+    page.line(
+        2,
+        &format!(
+            "waste of the whole job to hand over, low / likely / high{} {rules}:",
+            left_out(&order.excludes)
+        ),
+    );
+    for one in &order.waste {
+        let of = &one.mass_kg;
+        page.line(
+            4,
+            &format!(
+                "{}: {} ({}); {}",
+                one.class,
+                three(of.low, of.likely, of.high, 2, "kg", open),
+                one.from.join("; "),
+                one.caution
+            ),
+        );
     }
 }
 
@@ -194,6 +226,12 @@ pub(crate) fn price(page: &mut Page, report: &Report) {
     for one in &of.not_priced {
         page.line(4, &format!("NOT PRICED, and in no sum: {}: {}", one.what, one.why));
     }
+    for one in &of.not_counted {
+        page.line(4, &format!("in no sum: {one}"));
+    }
+    for one in &of.compared {
+        compared(page, of, one);
+    }
     for one in &of.provisional {
         page.line(
             4,
@@ -219,4 +257,38 @@ pub(crate) fn price(page: &mut Page, report: &Report) {
             quote.expires_days
         ),
     );
+}
+
+/// Repairing a panel against replacing it.
+fn compared(page: &mut Page, of: &PriceLines, one: &ComparedLine) {
+    let digits = of.decimals as usize;
+    let sums = |sums: &Cases<Option<f64>>| {
+        let said = [sums.low, sums.likely, sums.high].map(|sum| {
+            sum.map_or_else(|| "not priced".to_owned(), |sum| format!("{sum:.digits$}"))
+        });
+        said.join(" / ")
+    };
+    let mut said = format!("repair or replace, {}: {}", one.panel, one.verdict);
+    if one.repairing.high.is_some() || one.replacing.high.is_some() {
+        said.push_str(&format!(
+            "; repairing {}, a new one fitted and painted {} {} with tax, getting at it in both, waste in neither, {}",
+            sums(&one.repairing),
+            sums(&one.replacing),
+            of.currency,
+            if one.with_hours { "hours in both" } else { "nobody's hours in either" }
+        ));
+    }
+    if !one.leaves_out.is_empty() {
+        said.push_str(&format!(
+            "; leaves out {}, for a specialist, which may decide it",
+            of_marks(&one.leaves_out)
+        ));
+    }
+    if one.joined == Joined::Bonded.words() {
+        said.push_str("; it is bonded: cutting it out is a job for a specialist and in no figure here, and repair is usual for a large one (common practice)");
+    } else if one.joined == Joined::Unknown.words() {
+        said.push_str(&format!("; {}", one.joined));
+    }
+    let rules = page.rules(&[id::REPLACE_EVEN]);
+    page.line(2, &format!("{said} {rules}"));
 }

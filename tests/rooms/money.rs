@@ -264,9 +264,205 @@ fn two_like_repairs_share_their_sessions() {
         let least = 30.0 * f64::from(one.mixes) + 80.0 * f64::from(one.sessions) / 2.0;
         assert!((least..=most).contains(&one.left_in_g), "{}", one.left_in_g);
     }
-    assert!(together.mixes < alone.mixes && together.days < alone.days);
+    assert!(together.mixes <= alone.mixes && together.days < alone.days);
     let brush = shared[0].wares.iter().find(|one| one.what == "laminating brush").expect("brushes");
     let sessions = [together, alone].map(|one| 2.0 * f64::from(one.sessions));
     assert_eq!([brush.together, brush.alone], sessions);
     assert!(quoted(&scene(&[HOLE])).turns.unwrap().shared.is_empty(), "nothing to share with");
+}
+
+/// Every ware of the scene at a price, so that only what a test leaves out is missing.
+fn priced_file(more: &str) -> String {
+    let packs = [
+        ("polyester_resin", 1.0, 12.0),
+        ("gel_coat", 1.0, 16.0),
+        ("catalyst", 50.0, 3.0),
+        ("tissue, grade: 30", 1.0, 2.0),
+        ("mat, grade: 300", 1.0, 4.0),
+        ("mat, grade: 450", 1.0, 5.0),
+        ("filler", 1.0, 11.0),
+        ("acetone", 1.0, 7.0),
+        ("degreaser", 1.0, 8.0),
+        ("primer", 1.0, 24.0),
+        ("brush_finish", 1.0, 29.0),
+        ("gloves", 50.0, 9.0),
+        ("brush", 1.0, 1.2),
+        ("roller_sleeve", 1.0, 1.5),
+        ("air_roller", 1.0, 14.0),
+        ("cup", 1.0, 0.3),
+        ("stirrer", 1.0, 0.1),
+        ("masking_tape", 50.0, 3.7),
+        ("masking_film", 20.0, 2.9),
+        ("abrasive_disc", 1.0, 0.7),
+        ("abrasive_sheet", 1.0, 0.6),
+        ("combined_filter", 1.0, 16.0),
+        ("half_mask", 1.0, 19.0),
+        ("goggles", 1.0, 8.0),
+        ("coverall", 1.0, 6.0),
+        ("cloth", 1.0, 0.1),
+    ];
+    let packs: Vec<String> = packs
+        .iter()
+        .map(|(ware, amount, price)| format!("(ware: {ware}, amount: {amount}, price: {price})"))
+        .collect();
+    format!(
+        "(format: 1, currency: \"pounds\", tax_percent: 0, prices_include_tax: true, hourly_rate: 60,
+          packs: [{}], disposal: [(class: cured_laminate, per_kg: 1), (class: liquid_resin, per_kg: 1),
+          (class: peroxide, per_kg: 1), (class: solvent, per_kg: 1), (class: paint, per_kg: 1),
+          (class: soiled, per_kg: 1), (class: tested, per_kg: 1), (class: empty_tins, per_kg: 1)], {more})",
+        packs.join(", ")
+    )
+}
+
+const NOTHING_OFF: &str = "access: [(what: \"nothing comes off\", price: 0, panel: \"sheet\")]";
+
+fn with_prices(more: &str, marks: &[&str]) -> Report {
+    quoted(&Scene { prices: Some(priced_file(more)), ..scene(marks) })
+}
+
+fn gross(report: &Report) -> [f64; 3] {
+    let of = &report.price.as_ref().expect("priced").totals;
+    [of.low.gross, of.likely.gross, of.high.gross]
+}
+
+fn lacking(report: &Report) -> Vec<&str> {
+    report.price.as_ref().unwrap().not_priced.iter().map(|one| one.what.as_str()).collect()
+}
+
+/// By hand: 1.5 h at 60 are 90, and 12 on top make 102.
+#[test]
+fn access_is_by_panel_and_never_nothing() {
+    let base = with_prices(NOTHING_OFF, &[HOLE]);
+    assert!(lacking(&base).is_empty(), "{:?}", lacking(&base));
+    let named = with_prices(
+        "access: [(what: \"lamp\", price: 12, hours: 1.5, panel: \"sheet\"),
+          (what: \"other lamp\", price: 500, panel: \"no such panel\")]",
+        &[HOLE],
+    );
+    for (more, less) in gross(&named).iter().zip(gross(&base)) {
+        assert!((more - less - 102.0).abs() < 1e-6, "{more} {less}");
+    }
+    let price = named.price.as_ref().unwrap();
+    assert_eq!(price.not_counted, ["other lamp: nobody works on the no such panel"]);
+    let bare = with_prices("", &[HOLE]);
+    assert_eq!(lacking(&bare), ["getting at the sheet: what comes off and goes back on"]);
+    assert!(bare.price.as_ref().unwrap().totals.low.at_least);
+    // A panel whose marks are all referred is not worked on: nothing of it is got at.
+    let referred = with_prices(NOTHING_OFF, &[REFERRED]);
+    assert!(referred.price.is_none() || lacking(&referred).is_empty());
+}
+
+/// By hand: 45 and half an hour at 60 are 75.
+#[test]
+fn a_seized_fixing_is_an_allowance_or_is_named() {
+    let panel = PANEL.replace(
+        "fixings: Listed([",
+        "fixings: Listed([(name: \"foot\", at: (900, 1100), carries: lamp, state: seized), ",
+    );
+    let of = |more: &str| {
+        let prices = Some(priced_file(&format!("{NOTHING_OFF}{more}")));
+        quoted(&Scene { panel: panel.clone(), prices, ..scene(&[HOLE]) })
+    };
+    assert_eq!(lacking(&of("")), ["seized: foot of the sheet"]);
+    let (with, without) = (of(", seized: (price: 45, hours: 0.5)"), of(""));
+    assert!(lacking(&with).is_empty());
+    assert!((gross(&with)[1] - gross(&without)[1] - 75.0).abs() < 1e-6);
+}
+
+#[test]
+fn taking_a_price_away_names_the_line_whenever_a_total_falls() {
+    let all = priced_file(&format!("{NOTHING_OFF}, seized: (price: 5)"));
+    let of = |text: String| quoted(&Scene { prices: Some(text), ..scene(&[HOLE]) });
+    let (whole, before) = (of(all.clone()), lacking(&of(all.clone())).len());
+    for (pattern, word) in [
+        (", hourly_rate: 60", "hours of work"),
+        (" price: 0,", "nothing comes off"),
+        ("(ware: acetone, amount: 1, price: 7), ", "acetone"),
+        ("(ware: gel_coat, amount: 1, price: 16), ", "gel or flow coat"),
+        ("(ware: coverall, amount: 1, price: 6), ", "coverall"),
+        ("(class: soiled, per_kg: 1), ", "soiled rags"),
+        ("(class: peroxide, per_kg: 1), ", "catalyst left over"),
+    ] {
+        assert!(all.contains(pattern), "{pattern}");
+        let less = of(all.replace(pattern, if pattern.starts_with(',') { "" } else { " " }));
+        let names = lacking(&less);
+        assert!(names.len() > before && names.iter().any(|one| one.contains(word)), "{names:?}");
+        let totals = &less.price.as_ref().unwrap().totals;
+        assert!(totals.low.at_least && totals.likely.at_least && totals.high.at_least);
+        assert!(gross(&less)[1] <= gross(&whole)[1] + 50.0);
+    }
+}
+
+/// By hand: what is used and over, times the masses of the rules; every class with its caution.
+#[test]
+fn waste_is_counted_by_class_from_what_is_used_and_bought() {
+    let report = with_prices(NOTHING_OFF, &[HOLE]);
+    let order = report.order.as_ref().unwrap();
+    let line = |words: &str| {
+        order.lines.iter().find(|one| one.what.contains(words)).unwrap_or_else(|| panic!("{words}"))
+    };
+    let kg = |words: &str| {
+        let found = order.waste.iter().find(|one| one.class.contains(words));
+        found.unwrap_or_else(|| panic!("{words}")).mass_kg
+    };
+    // The list for now goes by the cut plan for mat only: all else is that of the whole job, in
+    // thousandths of a unit rounded up.
+    let small: f64 = ["gloves", "laminating brush", "sleeve", "cup", "stick", "cloth"]
+        .iter()
+        .map(|words| line(words).need.likely * 0.030)
+        .sum();
+    let large: f64 = ["A2P3", "coverall"].iter().map(|words| line(words).need.likely * 0.200).sum();
+    let soiled = small + large + line("degreaser").need.likely * 0.75;
+    assert!((kg("soiled").likely - soiled).abs() < 2e-3, "{} {soiled}", kg("soiled").likely);
+    let catalyst = line("catalyst");
+    assert!((kg("catalyst left").likely - catalyst.left_over * 1.15 / 1000.0).abs() < 2e-3);
+    assert!(kg("catalyst left").low.abs() < 1e-12, "kept for the next job at best");
+    let acetone = line("acetone");
+    let solvent =
+        acetone.need.likely * 0.8 + acetone.left_over * 0.8 + line("degreaser").left_over * 0.75;
+    assert!((kg("solvent").likely - solvent).abs() < 2e-3);
+    for one in &order.waste {
+        assert!(one.mass_kg.low <= one.mass_kg.likely && one.mass_kg.likely <= one.mass_kg.high);
+        assert!(!one.caution.is_empty() && !one.from.is_empty());
+    }
+    let caution = |words: &str| {
+        order.waste.iter().find(|one| one.class.contains(words)).unwrap().caution.as_str()
+    };
+    assert!(caution("soiled").contains("heat up by themselves"));
+    assert!(caution("soiled").contains("never with catalyst"));
+    assert!(caution("catalyst left").contains("never into the bin with rags"));
+    // Old paint tested or not: its dust is never plain laminate.
+    assert!(kg("dust of old paint").low > 0.0);
+}
+
+#[test]
+fn repairing_against_replacing_is_said_in_words_and_names_what_is_missing() {
+    let of = |more: &str, marks: &[&str]| {
+        let report = with_prices(&format!("{NOTHING_OFF}, replacements: [{more}]"), marks);
+        report.price.expect("priced").compared[0].clone()
+    };
+    let dear = of("(panel: \"sheet\", price: 90000, fit_hours: 8, joined: bolted)", &[HOLE]);
+    assert_eq!(dear.verdict, "repairing costs less in all three cases");
+    let cheap = of("(panel: \"sheet\", price: 1, fit_hours: 0.1, joined: bolted)", &[HOLE]);
+    // Painting the whole of it costs more hours than a hole of 80 by 50 mm: still no free panel.
+    assert!(cheap.replacing.low.unwrap() > 0.0);
+    let unknown = of("(panel: \"sheet\", fit_hours: 3)", &[HOLE, REFERRED]);
+    assert_eq!(unknown.verdict, "cannot be compared: not priced: replacing: new moulding: sheet");
+    assert_eq!((unknown.leaves_out, unknown.replacing.low), (vec![4], None));
+    let unfitted = of("(panel: \"sheet\", price: 10)", &[HOLE]);
+    assert!(unfitted.verdict.contains("fitting the new sheet"), "{}", unfitted.verdict);
+    // One repair is the whole job here: repairing is the total without its waste.
+    let report = with_prices(
+        &format!("{NOTHING_OFF}, replacements: [(panel: \"sheet\", price: 1, fit_hours: 1)]"),
+        &[HOLE],
+    );
+    let price = report.price.as_ref().unwrap();
+    let waste: f64 = price
+        .lines
+        .iter()
+        .filter(|one| one.group == "disposal")
+        .filter_map(|one| one.money.likely)
+        .sum();
+    let repairing = price.compared[0].repairing.likely.unwrap();
+    assert!((repairing + waste - gross(&report)[1]).abs() < 0.005, "{repairing} {waste}");
 }

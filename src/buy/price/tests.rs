@@ -51,7 +51,7 @@ fn a_job_by_hand() {
         // 15.99; 15.99; 31.98.
         orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2]),
     ]);
-    let access = ["take the lamp out and back".to_owned()];
+    let access = [AccessItem::of("take the lamp out and back", Some(45.0))];
     // 2.35 times 0.3, 0.5 and 1.111 kg: 0.705, 1.175 and 2.61085, halves up.
     let left = Cases { low: 0.3, likely: 0.5, high: 1.111 };
     let job = ToPrice {
@@ -91,7 +91,7 @@ fn what_has_no_price_is_listed_and_never_nothing() {
         orders(&prices, Ware::GelCoat, [0.4, 0.8, 1.2]),
         orders(&prices, Ware::Acetone, [0.4, 0.8, 1.2]),
     ]);
-    let access = ["drop the tank".to_owned(), "lift the body".to_owned()];
+    let access = [AccessItem::of("drop the tank", None), AccessItem::of("lift the body", None)];
     let job = ToPrice {
         hours: Some(Cases { low: 1.0, likely: 2.0, high: 3.0 }),
         access: &access,
