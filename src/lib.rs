@@ -273,15 +273,21 @@ fn told<T>(
 ) -> Result<T, Vec<Diagnostic>> {
     let recorded = work(job, panels)?;
     let Some(found) = &job.opened else {
-        return Ok(take(reported(job, panels, &recorded, depth)?, &recorded));
+        return Ok(take(reported(job, panels, &recorded, depth)?.0, &recorded));
     };
     let learnt = damage::learnt::of_job(&job.book, found, &recorded.findings);
     let opened = job.opened_up(damage::learnt::book_of(&job.book, &learnt));
     let answer = work_after(&opened, panels, Some(&recorded))?;
     let both = (recorded.as_estimate(), answer.as_estimate());
     let extra = materials::extra::between(&job.stock, both.0, both.1);
-    let report = reported(&opened, panels, &answer, depth)?;
-    let report = report::lines_opened::with_opened(report, &opened, &learnt, &extra, both);
+    let (report, order) = reported(&opened, panels, &answer, depth)?;
+    let mut report = report::lines_opened::with_opened(report, &opened, &learnt, &extra, both);
+    if let (Some(order), Depth::Cut) = (&order, depth) {
+        // The quote was made from the survey alone.
+        if let (_, Some(quoted)) = reported(job, panels, &recorded, Depth::Whole)? {
+            report = report::lines_extra::with_money(report, &opened.book, &quoted, order);
+        }
+    }
     Ok(take(report, &answer))
 }
 
@@ -301,7 +307,7 @@ fn reported(
     panels: &[PlacedPanel<'_>],
     answer: &Answer<'_>,
     depth: Depth,
-) -> Result<Report, Vec<Diagnostic>> {
+) -> Result<(Report, Option<buy::job::JobOrder>), Vec<Diagnostic>> {
     let report = report::build::report(
         job,
         panels,
@@ -312,7 +318,7 @@ fn reported(
         &answer.grids,
     );
     if depth == Depth::Marks {
-        return Ok(report);
+        return Ok((report, None));
     }
     let conflicts =
         shop::conflicts::of_job(job, panels, &answer.findings, &answer.plan, &answer.materials)
@@ -339,7 +345,8 @@ fn reported(
     let order = buy::job::of_job(&scene, &timing, &left_out, depth == Depth::Cut)
         .map_err(|why| vec![stock_lacks(job, why)])?;
     let report = report::lines_buy::with_order(report, job, &answer.plan, &order);
-    Ok(report::lines_turns::with_turns(report, &scene, &order))
+    let report = report::lines_turns::with_turns(report, &scene, &order);
+    Ok((report, Some(order)))
 }
 
 fn stock_lacks(job: &Job, why: String) -> Diagnostic {

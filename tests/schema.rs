@@ -587,8 +587,38 @@ struct ExtraWorkLine {
     resin_kg: ChangeLine,
     gel_coat_kg: ChangeLine,
     prepared_m2: ChangeLine,
+    cost: Option<ExtraCostLine>,
     excludes_before: Vec<Exclusion>,
     excludes: Vec<Exclusion>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ExtraCostLine {
+    packs: Vec<PackChangeLine>,
+    hours: ChangeLine,
+    money: Option<MoneyChangeLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PackChangeLine {
+    what: String,
+    unit: String,
+    before: Vec<PackCount>,
+    after: Vec<PackCount>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct MoneyChangeLine {
+    currency: String,
+    decimals: u32,
+    before: ThreeCases<TotalLine>,
+    after: ThreeCases<TotalLine>,
+    figure: String,
+    stop_at: f64,
+    limit: String,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -11,6 +11,7 @@ pub mod cutting;
 pub mod disposal;
 pub mod enough;
 pub mod full_size;
+pub mod extra;
 pub mod job;
 pub mod money;
 pub mod needs;

@@ -131,6 +131,7 @@ fn extra_line(
         resin_kg: change_line(&extra.resin_kg),
         gel_coat_kg: change_line(&extra.gel_coat_kg),
         prepared_m2: change_line(&extra.prepared_m2),
+        cost: None,
         excludes_before: excludes(before.findings, before.plan),
         excludes: excludes(after.findings, after.plan),
     }

@@ -16,6 +16,7 @@ mod lines_climate;
 mod lines_condition;
 pub mod lines_cure;
 mod lines_drying;
+pub mod lines_extra;
 mod lines_grids;
 pub mod lines_hours;
 mod lines_method;

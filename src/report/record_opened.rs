@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::record_buy::{PackCount, TotalLine};
 use super::record_work::Exclusion;
 use crate::quantity::Cases;
 
@@ -81,6 +82,8 @@ pub struct ExtraWorkLine {
     pub gel_coat_kg: ChangeLine,
     /// Prepared surface of both sides.
     pub prepared_m2: ChangeLine,
+    /// Packs, hours and money against the quote made from the survey; only in a quote.
+    pub cost: Option<ExtraCostLine>,
     /// What the figures from the survey leave out.
     pub excludes_before: Vec<Exclusion>,
     /// What the figures from the sizes found leave out.
@@ -131,4 +134,47 @@ pub struct ChangeLine {
     pub more: Cases<f64>,
     /// The likely figure has passed what was printed as the high one.
     pub beyond_high: bool,
+}
+
+/// Extra work in packs, hours and money.
+#[derive(Debug, Clone, Serialize)]
+pub struct ExtraCostLine {
+    /// Packs for the likely need of the whole job, only where they change.
+    pub packs: Vec<PackChangeLine>,
+    /// Hours of whoever works.
+    pub hours: ChangeLine,
+    /// Money; nothing without a price file.
+    pub money: Option<MoneyChangeLine>,
+}
+
+/// Packs of a ware before and after.
+#[derive(Debug, Clone, Serialize)]
+pub struct PackChangeLine {
+    /// The ware.
+    pub what: String,
+    /// The unit of a pack.
+    pub unit: String,
+    /// By the quote.
+    pub before: Vec<PackCount>,
+    /// Now.
+    pub after: Vec<PackCount>,
+}
+
+/// Money before and after.
+#[derive(Debug, Clone, Serialize)]
+pub struct MoneyChangeLine {
+    /// The currency.
+    pub currency: String,
+    /// Decimals of its money.
+    pub decimals: u32,
+    /// By the quote.
+    pub before: Cases<TotalLine>,
+    /// Now.
+    pub after: Cases<TotalLine>,
+    /// The case that was quoted.
+    pub figure: &'static str,
+    /// The limit of the quote, tax included.
+    pub stop_at: f64,
+    /// Whether the cost of the work now passes it: passed, may be passed, not passed.
+    pub limit: &'static str,
 }

@@ -193,6 +193,7 @@ pub fn quote(report: &Report) -> String {
     text_safety::not_seen(&mut page, report);
     text_safety::blocked(&mut page, report);
     text_safety::leading(&mut page, report);
+    text_opened::opened(&mut page, report);
     put_right(&mut page, report);
     text_turns::turns(&mut page, report);
     text_work::materials(&mut page, report);

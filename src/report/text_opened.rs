@@ -2,7 +2,7 @@
 
 use super::build::numbers;
 use super::model::*;
-use super::text::Page;
+use super::text::{Page, left_out, three};
 use crate::quantity::Cases;
 use crate::rules::id;
 
@@ -41,6 +41,70 @@ pub(crate) fn opened(page: &mut Page, report: &Report) {
     if report.answers == "estimate" {
         quantities(page, extra);
     }
+    if let Some(of) = &extra.cost {
+        cost(page, of, extra);
+    }
+}
+
+/// Packs, hours and money against the quote made from the survey.
+fn cost(page: &mut Page, of: &ExtraCostLine, extra: &ExtraWorkLine) {
+    let packs = |packs: &[PackCount]| {
+        let each: Vec<String> =
+            packs.iter().map(|one| format!("{} x {}", one.count, one.amount)).collect();
+        if each.is_empty() { "none".to_owned() } else { each.join(" + ") }
+    };
+    let open = !extra.excludes.is_empty();
+    let (was, now, more) = (&of.hours.before, &of.hours.after, &of.hours.more);
+    page.line(
+        2,
+        &format!(
+            "hours: {} -> {} ({:+.1} / {:+.1} / {:+.1}){}",
+            three(was.low, was.likely, was.high, 1, "h", !extra.excludes_before.is_empty()),
+            three(now.low, now.likely, now.high, 1, "h", open),
+            more.low,
+            more.likely,
+            more.high,
+            left_out(&extra.excludes)
+        ),
+    );
+    for one in &of.packs {
+        page.line(
+            4,
+            &format!(
+                "packs of {}, {}: {} -> {}",
+                one.what,
+                one.unit,
+                packs(&one.before),
+                packs(&one.after)
+            ),
+        );
+    }
+    let Some(money) = &of.money else { return };
+    let digits = money.decimals as usize;
+    let sums = |of: &Cases<TotalLine>| {
+        let said = [&of.low, &of.likely, &of.high].map(|total| {
+            format!("{}{:.digits$}", if total.at_least { "at least " } else { "" }, total.gross)
+        });
+        said.join(" / ")
+    };
+    let rules = page.rules(&[id::QUOTE_STOP]);
+    let (was, now) = (&money.before, &money.after);
+    page.line(
+        2,
+        &format!(
+            "money with tax: {} -> {} {} ({:+.digits$} / {:+.digits$} / {:+.digits$}){}; the quote on the {} figure stops at {:.digits$}: {} {rules}",
+            sums(was),
+            sums(now),
+            money.currency,
+            now.low.gross - was.low.gross,
+            now.likely.gross - was.likely.gross,
+            now.high.gross - was.high.gross,
+            left_out(&extra.excludes),
+            money.figure,
+            money.stop_at,
+            money.limit
+        ),
+    );
 }
 
 fn raised(page: &mut Page, of: &OpenedUp) {

@@ -466,3 +466,63 @@ fn repairing_against_replacing_is_said_in_words_and_names_what_is_missing() {
     let repairing = price.compared[0].repairing.likely.unwrap();
     assert!((repairing + waste - gross(&report)[1]).abs() < 0.005, "{repairing} {waste}");
 }
+
+fn opened(found: &str, stop_percent: u32) -> Report {
+    let quote = format!(
+        "{NOTHING_OFF}, quote: (contingency_percent: 0, stop_and_call_percent: {stop_percent})"
+    );
+    quoted(&Scene {
+        prices: Some(priced_file(&quote)),
+        opened: Some(format!("(format: 1, survey: \"survey.ron\", found: [{found}])")),
+        ..scene(&[HOLE])
+    })
+}
+
+#[test]
+fn extra_work_in_money_is_the_new_total_less_the_quoted_one() {
+    let found = "(mark: 1, length_mm: 160, width_mm: 120, by: \"the yard\", date: \"May\")";
+    let report = opened(found, 0);
+    let extra = &report.opened.as_ref().unwrap().extra_work;
+    let cost = extra.cost.as_ref().expect("a cost");
+    let money = cost.money.as_ref().expect("money");
+    let before = with_prices(NOTHING_OFF, &[HOLE]);
+    let [low, likely, high] = gross(&before);
+    assert_eq!(
+        [money.before.low.gross, money.before.likely.gross, money.before.high.gross],
+        [low, likely, high]
+    );
+    assert_eq!(
+        [money.after.low.gross, money.after.likely.gross, money.after.high.gross],
+        gross(&report)
+    );
+    let hours = before.hours.as_ref().unwrap().worker_h.likely;
+    assert!((cost.hours.before.likely - hours).abs() < 1e-6);
+    assert!(cost.hours.more.likely > 0.0 && money.after.likely.gross > likely);
+    assert!(cost.packs.iter().all(|one| !one.what.is_empty()));
+    // A quote that stops at its own figure: passed, a stop line, and somebody is needed.
+    assert!((money.stop_at - likely).abs() < 0.005);
+    assert_eq!(money.limit, "passed");
+    let stop = report.stops.last().unwrap();
+    assert!(stop.text.starts_with("stop and call before going on") && stop.marks == [1]);
+    assert!(report.exit_reason().unwrap().contains("limit of the quote"));
+    let page = plymend::report::text::quote(&report);
+    assert!(page.find("stop and call before going on").unwrap() < page.find("EXTRA WORK").unwrap());
+    assert!(for_buyer(&report).0.stops.iter().any(|one| one.starts_with("stop and call")));
+    // One that allows twice as much is kept.
+    let wide = opened(found, 200);
+    let cost = wide.opened.as_ref().unwrap().extra_work.cost.as_ref().unwrap();
+    assert_eq!(cost.money.as_ref().unwrap().limit, "not passed");
+    assert!(wide.stops.iter().all(|one| !one.text.contains("stop and call")));
+}
+
+#[test]
+fn work_that_was_quoted_and_now_goes_to_a_specialist_passes_any_limit() {
+    let report = opened(
+        "(mark: 1, length_mm: 90, width_mm: 60, edges_move: yes, by: \"the yard\", date: \"May\")",
+        200,
+    );
+    assert!(report.findings.iter().any(|one| one.action == "refer"), "the lips move");
+    let cost = report.opened.as_ref().unwrap().extra_work.cost.as_ref().unwrap();
+    assert_eq!(cost.money.as_ref().unwrap().limit, "passed");
+    assert!(report.stops.iter().any(|one| one.text.contains("stop and call")));
+}
