@@ -41,7 +41,7 @@ pub struct JobOrder {
     pub shared: Vec<Saving>,
     /// Waste of the whole job to hand over.
     pub waste: Vec<Waste>,
-    /// Work of access in the price file that is for panels nobody works on.
+    /// Work and mouldings in the price file that are for panels nobody works on.
     pub not_counted: Vec<String>,
     /// Repairing panels against replacing them; worked out with the cut plan only.
     pub compared: Vec<Compared>,
@@ -138,6 +138,8 @@ pub fn of_job(
         };
         price(&job.book, &to_price, prices)
     });
+    let mut not_counted = access.not_counted;
+    not_counted.extend(prices.into_iter().flat_map(|file| replace::not_compared(scene, file)));
     let compared = match prices {
         Some(prices) if with_cut_plan => replace::of_job(scene, prices)?,
         _ => Vec::new(),
@@ -151,7 +153,7 @@ pub fn of_job(
         at_hand: if !all.is_empty() { job.consumables.at_hand.clone() } else { Vec::new() },
         shared: if with_cut_plan { shared::of_job(scene, timing) } else { Vec::new() },
         waste,
-        not_counted: access.not_counted,
+        not_counted,
         compared,
         whole: whole.map(|(bought, needs)| Whole { bought, hours: needs.hours }),
         priced,

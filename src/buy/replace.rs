@@ -53,6 +53,17 @@ pub fn of_job(scene: &Scene<'_, '_>, prices: &PriceFile) -> Result<Vec<Compared>
         .collect()
 }
 
+/// Replacements of the price file that compare with nothing, because no mark is on such a panel.
+#[must_use]
+pub fn not_compared(scene: &Scene<'_, '_>, prices: &PriceFile) -> Vec<String> {
+    let on_it = |one: &&Replacement| {
+        let marks = scene.findings.iter().filter_map(|mark| scene.panels.get(mark.placed.panel));
+        marks.into_iter().any(|on| on.of.name == one.panel)
+    };
+    let idle = prices.replacements.iter().filter(|one| !on_it(one));
+    idle.map(|one| format!("a new {}: no mark is on a panel of that name", one.panel)).collect()
+}
+
 fn compare(
     scene: &Scene<'_, '_>,
     prices: &PriceFile,

@@ -165,7 +165,7 @@ pub struct PriceLines {
     pub totals: Cases<TotalLine>,
     /// Panels repaired against replaced; only in a quote.
     pub compared: Vec<ComparedLine>,
-    /// Work of access in the file for panels that nobody works on: in no total.
+    /// Work and mouldings in the file for panels that nobody works on: in no total.
     pub not_counted: Vec<String>,
     /// What has no price: in no total.
     pub not_priced: Vec<NotHereLine>,

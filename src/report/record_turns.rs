@@ -62,7 +62,7 @@ pub struct EffortLine {
     pub mixes: u32,
     /// Resin that stays in pots and brushes.
     pub left_in_g: f64,
-    /// Days.
+    /// Days, without paint.
     pub days: i64,
 }
 

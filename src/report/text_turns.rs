@@ -66,7 +66,7 @@ fn shared(page: &mut Page, of: &SharedLine) {
     page.line(
         2,
         &format!(
-            "sharing sessions ({}{from}), together against each alone one after the other: {} for {} sessions, {:.1} for {:.1} h of setting up, {} for {} pots, {:.0} for {:.0} g of resin left in pots and brushes, {} for {} days; {}; filters go by hours at the work and are not saved {rules}",
+            "sharing sessions ({}{from}), together against each alone one after the other: {} for {} sessions, {:.1} for {:.1} h of setting up, {} for {} pots, {:.0} for {:.0} g of resin left in pots and brushes, {} for {} days without paint; {}; filters go by hours at the work and are not saved {rules}",
             of.repairs.join(", "),
             together.sessions,
             alone.sessions,

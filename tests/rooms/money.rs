@@ -526,3 +526,40 @@ fn work_that_was_quoted_and_now_goes_to_a_specialist_passes_any_limit() {
     assert_eq!(cost.money.as_ref().unwrap().limit, "passed");
     assert!(report.stops.iter().any(|one| one.text.contains("stop and call")));
 }
+
+#[test]
+fn nothing_referred_or_held_is_ever_priced() {
+    let alone = gross(&with_prices(NOTHING_OFF, &[HOLE]));
+    let mut referred = 0;
+    for (u, v) in [(2250, 1050), (2180, 1100), (2300, 980), (1950, 700), (1500, 900), (900, 600)] {
+        for kind in ["hole", "delamination", "star"] {
+            let other = format!(
+                "(id: 4, panel: \"sheet\", kind: {kind}, place: On({u}, {v}),
+                  shape: Patch(length_mm: 90, width_mm: 60))"
+            );
+            let report = with_prices(NOTHING_OFF, &[HOLE, &other]);
+            let action = &report.findings.iter().find(|one| one.mark == 4).unwrap().action;
+            let price = report.price.as_ref().unwrap();
+            let out = price.excludes.iter().any(|one| one.mark == Some(4));
+            assert_eq!(out, action == "refer" || action == "held", "{kind} at {u}, {v}");
+            if out {
+                referred += 1;
+                for (with, without) in gross(&report).iter().zip(alone) {
+                    assert!((with - without).abs() < 1e-6, "{kind} at {u}, {v}");
+                }
+                assert!(price.totals.high.at_least && price.quote.lacks);
+            } else {
+                assert!(gross(&report)[2] > alone[2]);
+            }
+        }
+    }
+    assert!((3..18).contains(&referred), "both ways were met: {referred}");
+}
+
+#[test]
+fn a_moulding_for_a_panel_without_marks_is_said_to_compare_with_nothing() {
+    let more = format!("{NOTHING_OFF}, replacements: [(panel: \"sheat\", price: 9)]");
+    let price = with_prices(&more, &[HOLE]).price.unwrap();
+    assert!(price.compared.is_empty());
+    assert_eq!(price.not_counted, ["a new sheat: no mark is on a panel of that name"]);
+}

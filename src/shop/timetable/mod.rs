@@ -188,6 +188,17 @@ fn course(
     people: u32,
     dated: bool,
 ) -> Result<Option<Course>, String> {
+    course_of(scene, shop, repairs, calendar, (people, dated), paint_m2(scene, repairs))
+}
+
+fn course_of(
+    scene: &Scene<'_, '_>,
+    shop: &ShopPlan,
+    repairs: &[usize],
+    calendar: &Calendar,
+    (people, dated): (u32, bool),
+    paint_m2: f64,
+) -> Result<Option<Course>, String> {
     if repairs.is_empty() {
         return Ok(None);
     }
@@ -199,7 +210,7 @@ fn course(
         labour: &scene.job.labour,
         shop,
         hours: scene.hours,
-        paint_m2: paint_m2(scene, repairs),
+        paint_m2,
         waits,
         dated,
     };

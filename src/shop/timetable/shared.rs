@@ -2,10 +2,11 @@
 //!
 //! Takes the repairs that may be timed together; gives sessions, setting up, pots, what stays in them
 //! and in brushes, and days, once for all together and once added up for each alone. Days are as
-//! usual opening days: hours of the air that were read are not looked at, so that both sides compare.
+//! usual opening days and without paint: a region is painted once, and hours of the air that were read
+//! are not looked at, so that both sides compare.
 
 use super::calendar::Calendar;
-use super::{Course, Scene, course};
+use super::{Course, Scene, course_of};
 use crate::rules::id;
 use crate::shop::plan::ShopPlan;
 use crate::shop::sittings::GEL_COAT;
@@ -21,7 +22,7 @@ pub struct Effort {
     pub mixes: u32,
     /// Resin that stays in pots and brushes, g (rules `WASTE-MIX` and `WASTE-SESSION`).
     pub left_in_g: f64,
-    /// Days from the first to the last; of several by themselves one after the other.
+    /// Days from the first to the last, without paint; of several by themselves one after the other.
     pub days: i64,
 }
 
@@ -51,7 +52,8 @@ pub fn of_repairs(
     }
     let calendar = Calendar { starts: None, ..calendar.clone() };
     let of = |these: &[usize]| -> Option<Effort> {
-        let planned = course(scene, shop, these, &calendar, people, false).ok()??;
+        // A region is painted once, with its last repair: paint is in neither.
+        let planned = course_of(scene, shop, these, &calendar, (people, false), 0.0).ok()??;
         Some(effort(scene, shop, &planned))
     };
     let together = of(repairs)?;
