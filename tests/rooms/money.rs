@@ -7,6 +7,7 @@
     clippy::indexing_slicing,
     reason = "what a test cannot set up has to fail it"
 )]
+#![allow(clippy::float_cmp, reason = "a figure that is copied is the same figure")]
 
 use std::fs;
 use std::path::PathBuf;
@@ -544,8 +545,9 @@ fn nothing_referred_or_held_is_ever_priced() {
             assert_eq!(out, action == "refer" || action == "held", "{kind} at {u}, {v}");
             if out {
                 referred += 1;
+                // Paint of a region with such a mark waits: a total may fall and never rises.
                 for (with, without) in gross(&report).iter().zip(alone) {
-                    assert!((with - without).abs() < 1e-6, "{kind} at {u}, {v}");
+                    assert!(*with <= without + 1e-6, "{kind} at {u}, {v}");
                 }
                 assert!(price.totals.high.at_least && price.quote.lacks);
             } else {
