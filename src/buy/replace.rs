@@ -18,6 +18,12 @@ use crate::repair::{Action, paint};
 use crate::rules::id;
 use crate::shop::labour::{of_paint, pace};
 
+/// The verdict that holds whatever else replacing costs.
+const REPAIR_LESS: &str = "repairing costs less in all three cases";
+/// The verdict on a bonded panel otherwise.
+const BONDED: &str =
+    "cannot be compared: it is bonded, and what a specialist asks for cutting it out is not priced";
+
 /// A panel both ways.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Compared {
@@ -108,10 +114,13 @@ fn compare(
     if unnamed {
         found.missing.push("repairing: resin whose kind nobody knows".to_owned());
     }
+    let bonded = found.joined == Joined::Bonded;
     let even = scene.job.book.figure(id::REPLACE_EVEN) / 100.0;
     found.verdict = if found.missing.is_empty() {
         let of = |sum: &Cases<Option<i64>>| sum.map(|money| money.unwrap_or_default());
-        verdict(&of(&found.repairing), &of(&found.replacing), even)
+        let said = verdict(&of(&found.repairing), &of(&found.replacing), even);
+        // Cutting out is in no figure: only what holds without it may be said.
+        if bonded && said != REPAIR_LESS { BONDED.to_owned() } else { said }
     } else {
         format!("cannot be compared: not priced: {}", found.missing.join("; "))
     };

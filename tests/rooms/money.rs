@@ -445,8 +445,13 @@ fn repairing_against_replacing_is_said_in_words_and_names_what_is_missing() {
     let dear = of("(panel: \"sheet\", price: 90000, fit_hours: 8, joined: bolted)", &[HOLE]);
     assert_eq!(dear.verdict, "repairing costs less in all three cases");
     let cheap = of("(panel: \"sheet\", price: 1, fit_hours: 0.1, joined: bolted)", &[HOLE]);
-    // Painting the whole of it costs more hours than a hole of 80 by 50 mm: still no free panel.
-    assert!(cheap.replacing.low.unwrap() > 0.0);
+    assert_eq!(cheap.verdict, "replacing costs less in all three cases");
+    assert!(cheap.replacing.low.unwrap() > 0.0, "paint and its hours");
+    // Cutting out is in no figure: nobody says that replacing a bonded panel costs less.
+    let bonded = of("(panel: \"sheet\", price: 1, fit_hours: 0.1, joined: bonded)", &[HOLE]);
+    assert!(bonded.verdict.starts_with("cannot be compared: it is bonded"), "{}", bonded.verdict);
+    let dear_bonded = of("(panel: \"sheet\", price: 90000, fit_hours: 8, joined: bonded)", &[HOLE]);
+    assert_eq!(dear_bonded.verdict, "repairing costs less in all three cases");
     let unknown = of("(panel: \"sheet\", fit_hours: 3)", &[HOLE, REFERRED]);
     assert_eq!(unknown.verdict, "cannot be compared: not priced: replacing: new moulding: sheet");
     assert_eq!((unknown.leaves_out, unknown.replacing.low), (vec![4], None));
@@ -499,7 +504,11 @@ fn extra_work_in_money_is_the_new_total_less_the_quoted_one() {
     let hours = before.hours.as_ref().unwrap().worker_h.likely;
     assert!((cost.hours.before.likely - hours).abs() < 1e-6);
     assert!(cost.hours.more.likely > 0.0 && money.after.likely.gross > likely);
-    assert!(cost.packs.iter().all(|one| !one.what.is_empty()));
+    let words = |packs: &[plymend::report::model::PackCount]| {
+        packs.iter().map(|one| (one.count, one.amount)).collect::<Vec<_>>()
+    };
+    assert!(!cost.packs.is_empty());
+    assert!(cost.packs.iter().all(|one| words(&one.before) != words(&one.after)));
     // A quote that stops at its own figure: passed, a stop line, and somebody is needed.
     assert!((money.stop_at - likely).abs() < 0.005);
     assert_eq!(money.limit, "passed");
