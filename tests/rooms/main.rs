@@ -6,6 +6,7 @@ mod causes;
 mod condition;
 mod demo;
 mod drying;
+mod full_size;
 mod laminate_theory;
 #[expect(dead_code, reason = "only the table of checks reads them")]
 #[path = "../outside/table.rs"]
