@@ -14,6 +14,8 @@ MEASURING=(pygeodesic==0.1.11 shapely==2.2.0)
 # MIT licence; its wheel ships meshes. Only they are used, so what it needs itself is left out.
 PYVISTA=0.49.1
 SCIPY=1.16.3
+# General-purpose geometry, MPL 2.
+LIBIGL=2.6.3
 # General-purpose nesting, MIT licence.
 SPYRROW=0.9.0
 VENV=tests/.venv
@@ -173,6 +175,28 @@ prepare_spyrrow() {
     has_spyrrow || stop "spyrrow $SPYRROW was installed, but is not found in $VENV"
 }
 
+has_libigl() {
+    has_measuring && "$VENV/bin/python" - "$LIBIGL" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+sys.exit(importlib.metadata.version("libigl") != sys.argv[1])
+PYTHON
+}
+
+prepare_libigl() {
+    if has_libigl; then
+        echo "libigl $LIBIGL is there"
+        return
+    fi
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check \
+        --only-binary :all: "libigl==$LIBIGL" "numpy==$NUMPY" "scipy==$SCIPY" ||
+        stop "libigl $LIBIGL could not be installed: is a package index in reach, and has it wheels for this Python? Everything before this step has passed"
+    has_libigl || stop "libigl $LIBIGL was installed, but is not found in $VENV"
+}
+
+compare_flattening() {
+    cargo run --quiet --locked --example flatten_traces | "$VENV/bin/python" tests/compare_flattening.py
+}
+
 compare_nest() {
     cargo run --quiet --locked --example nest_pieces -- tests/nest/pieces.json |
         "$VENV/bin/python" tests/compare_nest.py tests/nest/pieces.json
@@ -218,6 +242,8 @@ step "Python for heat and cure" prepare_scipy
 step "heat and cure against SciPy" compare_cure
 step "Python for distances" prepare_measuring
 step "distances against pygeodesic, flat areas against Shapely" compare_distances
+step "Python for flattening" prepare_libigl
+step "skins laid flat against closed forms and libigl" compare_flattening
 step "Python for cut plans" prepare_spyrrow
 step "cut plans against spyrrow and Shapely" compare_nest
 step "poppler for paper" prepare_poppler
