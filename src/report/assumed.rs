@@ -267,7 +267,7 @@ fn changed(own: Habits) -> Vec<SettingLine> {
 
 /// In the order of the answer.
 pub(super) fn not_included(job: &Job) -> Vec<String> {
-    let mut found = vec!["full-size patterns".to_owned()];
+    let mut found = vec!["drawings at full size: `plymend patterns` makes them".to_owned()];
     if job.prices.is_none() {
         found.push("money: nobody named a price file".to_owned());
     }

@@ -274,7 +274,7 @@ fn assumptions(page: &mut Page, report: &Report) {
 }
 
 fn not_included(page: &mut Page, report: &Report) {
-    page.heading("NOT INCLUDED YET");
+    page.heading("NOT INCLUDED");
     for text in &report.not_included {
         page.line(2, text);
     }
