@@ -136,7 +136,7 @@ pub(crate) enum Command {
         #[command(flatten)]
         named: NamedFiles,
 
-        /// Text for people, JSON, a table for a spreadsheet, or lines for a supplier.
+        /// Text for people, JSON, a table or a workbook for a spreadsheet, or lines for a supplier.
         #[arg(long, value_enum, default_value_t = QuoteFormat::Text, value_name = "FORMAT")]
         format: QuoteFormat,
 
@@ -369,6 +369,8 @@ pub(crate) enum QuoteFormat {
     Csv,
     /// What to buy now, a line a pack.
     Lines,
+    /// A workbook of sheets; into a file with -o, or into a pipe.
+    Xlsx,
 }
 
 /// How the answer is written.

@@ -167,15 +167,6 @@ fn fault(name: &str, code: &'static str, problem: &str, accepted: &str, out: &st
 /// Writes an answer over whatever was there, except over a file that it was made from.
 pub(crate) fn write_answer(
     name: &str,
-    text: &str,
-    files_read: &[String],
-) -> Result<(), Box<Diagnostic>> {
-    write_bytes(name, text.as_bytes(), files_read)
-}
-
-/// [`write_answer`] of what is no text.
-pub(crate) fn write_bytes(
-    name: &str,
     bytes: &[u8],
     files_read: &[String],
 ) -> Result<(), Box<Diagnostic>> {

@@ -12,6 +12,8 @@ use crate::exit::Exit;
 pub(crate) struct Answer {
     /// What was asked for.
     pub(crate) text: String,
+    /// What was asked for where it is no text; it then goes in place of the text.
+    pub(crate) bytes: Option<Vec<u8>>,
     /// Where it goes: a file that is written whole, else the standard output.
     pub(crate) output: Option<String>,
     /// Files that were read, none of which may be written over.
@@ -22,6 +24,11 @@ pub(crate) struct Answer {
     pub(crate) reason: Option<String>,
     /// Remarks beside the answer.
     pub(crate) notes: Vec<String>,
+}
+
+/// Whether somebody reads the standard output on a screen.
+pub(crate) fn on_a_screen() -> bool {
+    io::stdout().is_terminal()
 }
 
 /// The two streams.
@@ -46,9 +53,10 @@ impl Voice {
 
     /// Says the answer and gives the verdict.
     pub(crate) fn answer(&self, answer: &Answer) -> Exit {
+        let bytes = answer.bytes.as_deref().unwrap_or(answer.text.as_bytes());
         let written = match &answer.output {
-            Some(file) => crate::files::write_answer(file, &answer.text, &answer.files_read),
-            None => to_stdout(&answer.text),
+            Some(file) => crate::files::write_answer(file, bytes, &answer.files_read),
+            None => to_stdout(bytes),
         };
         if let Err(fault) = written {
             return self.could_not_run(&[*fault]);
@@ -117,9 +125,9 @@ impl Voice {
 }
 
 /// A reader that has gone away, as `head` does, is no failure and changes no verdict.
-fn to_stdout(text: &str) -> Result<(), Box<Diagnostic>> {
+fn to_stdout(bytes: &[u8]) -> Result<(), Box<Diagnostic>> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             Err(Box::new(crate::files::cannot_write("standard output", &error)))
         }

@@ -14,6 +14,8 @@ MEASURING=(pygeodesic==0.1.11 shapely==2.2.0)
 # MIT licence; its wheel ships meshes. Only they are used, so what it needs itself is left out.
 PYVISTA=0.49.1
 SCIPY=1.16.3
+# Reads workbooks, MIT licence.
+OPENPYXL=3.1.5
 # General-purpose geometry, MPL 2.
 LIBIGL=2.6.3
 # General-purpose nesting, MIT licence.
@@ -202,6 +204,28 @@ compare_nest() {
         "$VENV/bin/python" tests/compare_nest.py tests/nest/pieces.json
 }
 
+has_openpyxl() {
+    [ -x "$VENV/bin/python" ] && "$VENV/bin/python" - "$OPENPYXL" <<'PYTHON' >/dev/null 2>&1
+import importlib.metadata, sys
+sys.exit(importlib.metadata.version("openpyxl") != sys.argv[1])
+PYTHON
+}
+
+prepare_openpyxl() {
+    if has_openpyxl; then
+        echo "openpyxl $OPENPYXL is there"
+        return
+    fi
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check "openpyxl==$OPENPYXL" ||
+        stop "openpyxl $OPENPYXL could not be installed: is a package index in reach? Everything before this step has passed"
+    has_openpyxl || stop "openpyxl $OPENPYXL was installed, but is not found in $VENV"
+}
+
+compare_sheets() {
+    cargo build --quiet --locked --bin plymend &&
+        "$VENV/bin/python" tests/compare_sheets.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
+}
+
 # Reads PDFs; a system's package, so it is installed only where this user may.
 prepare_poppler() {
     if command -v pdfinfo >/dev/null 2>&1 && command -v pdftocairo >/dev/null 2>&1; then
@@ -246,6 +270,8 @@ step "Python for flattening" prepare_libigl
 step "skins laid flat against closed forms and libigl" compare_flattening
 step "Python for cut plans" prepare_spyrrow
 step "cut plans against spyrrow and Shapely" compare_nest
+step "Python for workbooks" prepare_openpyxl
+step "workbooks against the JSON" compare_sheets
 step "poppler for paper" prepare_poppler
 step "full-size patterns read back from paper" compare_patterns
 step "a public mesh through the whole program" compare_public_mesh

@@ -254,6 +254,16 @@ struct CutLine {
     length_m: ThreeCases<f64>,
     least_m: f64,
     not_cut: Vec<String>,
+    offcuts: Vec<OffcutLine>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct OffcutLine {
+    along_mm: f64,
+    across_mm: f64,
+    from_end_mm: f64,
+    from_edge_mm: f64,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -294,6 +304,7 @@ struct BuyAfterLine {
     after: String,
     repairs: Vec<String>,
     lines: Vec<WareLine>,
+    cut_plan: Option<Vec<CutLine>>,
 }
 
 #[derive(Deserialize, Serialize)]

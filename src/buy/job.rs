@@ -4,6 +4,8 @@
 //! step is bought only after that is done with: its list stands apart, with the reason. Referred and
 //! held marks are in no list at all, and every list names them.
 
+use rayon::prelude::*;
+
 use super::Exclusion;
 use super::access::{self, Access};
 use super::cutting::{self, MatPlan};
@@ -28,11 +30,11 @@ pub struct JobOrder {
     /// What is bought now; empty where nothing may start.
     pub now: OrderList,
     /// How the glass for now is cut; none where nobody asked for a cut plan.
-    pub cut: Option<Cases<Vec<MatPlan>>>,
+    pub cut: Option<CutPlan>,
     /// Whether its packs are likely to be enough; none without polyester resin in it.
     pub enough: Option<Enough>,
-    /// What is bought only after something: the reason, the repairs, the list.
-    pub after: Vec<(String, Vec<usize>, OrderList)>,
+    /// What is bought only after something.
+    pub after: Vec<Later>,
     /// Wares that nobody should buy here, with the reason.
     pub not_here: Vec<(Ware, &'static str)>,
     /// What has to be within reach and is not bought.
@@ -60,11 +62,27 @@ pub struct Whole {
     pub hours: Cases<f64>,
 }
 
+/// How the glass of some repairs is cut, in every case.
+pub type CutPlan = Cases<Vec<MatPlan>>;
+
+/// A list for later.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Later {
+    /// What has to come first.
+    pub reason: String,
+    /// The repairs.
+    pub repairs: Vec<usize>,
+    /// The list.
+    pub order: OrderList,
+    /// How its glass is cut; none where nobody asked.
+    pub cut: Option<CutPlan>,
+}
+
 /// Why the finish of a spray gun is not on an owner's list.
 const SPRAYED: &str = "two-pack paint with isocyanate hardener is sprayed by a painter with air-fed \
     breathing, in a booth: it is no task and no purchase for an owner";
 
-/// Works out what to buy; `timing` has one entry a repair. With a cut plan the mat for now goes by it.
+/// Works out what to buy; `timing` has one entry a repair. With cut plans the mat of every list goes by its own.
 ///
 /// # Errors
 /// In words, a ware that cannot be ordered.
@@ -77,16 +95,16 @@ pub fn of_job(
     let job = scene.job;
     let excludes = &with_unnamed(scene, excludes)[..];
     let prices = job.prices.as_ref().map(|(_, prices)| prices);
-    let cut = if with_cut_plan { Some(cut_plans(scene, timing)?) } else { None };
     let groups = groups(timing);
+    let mut cuts = if with_cut_plan { cut_plans(scene, &groups)? } else { Vec::new() };
     let on_shelf = prices.map_or(&[][..], |prices| &prices.on_shelf);
     let owner = scene.shop.place.worker == ShopWorker::Owner;
     let mut not_here = Vec::new();
     let mut list =
-        |repairs: &[usize], shelf: bool, planned: bool| -> Result<(OrderList, Needs), String> {
+        |repairs: &[usize], shelf: bool, cuts: &[CutPlan]| -> Result<(OrderList, Needs), String> {
             let mut needs = needs::of_repairs(scene, repairs);
-            if let Some(cut) = cut.as_ref().filter(|_| planned) {
-                by_cut_plan(scene, &mut needs, cut);
+            if !cuts.is_empty() {
+                by_cut_plan(scene, &mut needs, cuts);
             }
             let sprayed = |one: &Cases<Wanted>| one.high.ware == Ware::SprayFinish;
             if owner && needs.wanted.iter().any(sprayed) {
@@ -106,21 +124,30 @@ pub fn of_job(
     let mut now = OrderList { orders: Vec::new(), excludes: excludes.to_vec() };
     let mut enough = None;
     let mut after = Vec::new();
-    for (reason, repairs) in groups {
+    for (number, (reason, repairs)) in groups.into_iter().enumerate() {
+        let cut = cuts.get(number..=number).unwrap_or_default();
         match reason {
             None => {
                 let needs;
-                (now, needs) = list(&repairs, true, true)?;
+                (now, needs) = list(&repairs, true, cut)?;
                 let sessions = needs.size.likely.sessions;
                 enough = enough::of_list(scene, &repairs, &now, sessions)
                     .map_err(|fault| fault.to_string())?;
             }
-            Some(reason) => after.push((reason, repairs.clone(), list(&repairs, false, false)?.0)),
+            Some(reason) => {
+                let (order, _) = list(&repairs, false, cut)?;
+                after.push(Later { reason, repairs, order, cut: cut.first().cloned() });
+            }
         }
     }
     let all: Vec<usize> = (0..timing.len()).collect();
     // Money and waste are of the whole job bought at once: what is shared is paid once.
-    let whole = if all.is_empty() { None } else { Some(list(&all, true, false)?) };
+    let whole = if all.is_empty() { None } else { Some(list(&all, true, &cuts)?) };
+    let cut = if timing.contains(&Timing::Free) && !cuts.is_empty() {
+        Some(cuts.swap_remove(0))
+    } else {
+        with_cut_plan.then(CutPlan::default)
+    };
     let waste = whole
         .as_ref()
         .map_or_else(Vec::new, |(bought, needs)| disposal::of(&job.book, needs, bought));
@@ -178,11 +205,14 @@ fn with_unnamed(scene: &Scene<'_, '_>, excludes: &[Exclusion]) -> Vec<Exclusion>
     all
 }
 
-/// Glass by the metre as its cut plan says, and by that alone; a mat of which some ply could not be
-/// drawn stays as the percentage has it.
-fn by_cut_plan(scene: &Scene<'_, '_>, needs: &mut Needs, cut: &Cases<Vec<MatPlan>>) {
+/// Glass by the metre as its cut plans say, and by them alone; a mat of which some ply could not be
+/// drawn stays as the percentage has it. What is cut at different times is cut from a whole width each
+/// time.
+fn by_cut_plan(scene: &Scene<'_, '_>, needs: &mut Needs, cuts: &[CutPlan]) {
     for mat in &scene.job.stock.mats {
-        let plan = |case| cut.get(case).iter().find(|plan| plan.mat == mat.name);
+        let plans = |case| {
+            cuts.iter().flat_map(move |cut| cut.get(case)).filter(|plan| plan.mat == mat.name)
+        };
         let (ware, grade) = (needs::ware_of(mat), needs::grade(mat.weight_g_m2.value()));
         let of = needs
             .wanted
@@ -190,32 +220,42 @@ fn by_cut_plan(scene: &Scene<'_, '_>, needs: &mut Needs, cut: &Cases<Vec<MatPlan
             .find(|one| (one.high.ware, one.high.grade) == (ware, Some(grade)));
         let Some(wanted) = of else { continue };
         // A case without a plan is whole only where it needs none of this mat.
-        let whole = Case::ALL.iter().all(|case| match plan(*case) {
-            Some(one) => one.not_cut.is_empty(),
+        let whole = Case::ALL.iter().all(|case| match plans(*case).next() {
+            Some(_) => plans(*case).all(|one| one.not_cut.is_empty()),
             None => wanted.get(*case).amount <= 0.0,
         });
         if whole {
             for case in Case::ALL {
-                wanted.get_mut(case).amount = plan(case).map_or(0.0, |one| one.length_m);
+                wanted.get_mut(case).amount = plans(case).map(|one| one.length_m).sum();
             }
         }
     }
 }
 
-/// The plies of the repairs that may start, nested on their rolls in every case.
-fn cut_plans(scene: &Scene<'_, '_>, timing: &[Timing]) -> Result<Cases<Vec<MatPlan>>, String> {
-    let free = |repair: &str| {
-        let of = scene.plan.repairs.iter().position(|one| one.id == repair);
-        of.and_then(|number| timing.get(number)) == Some(&Timing::Free)
+/// The plies of every group of repairs, nested on their rolls in every case; a plan a group.
+fn cut_plans(
+    scene: &Scene<'_, '_>,
+    groups: &[(Option<String>, Vec<usize>)],
+) -> Result<Vec<CutPlan>, String> {
+    let (book, findings) = (&scene.job.book, scene.findings);
+    let drawn = Cases::try_from_fn(|case| {
+        cutting::patterns(book, scene.panels, findings, scene.plan, case)
+    })?;
+    let of = |(_, repairs): &(Option<String>, Vec<usize>)| {
+        let here = |repair: &str| {
+            let of = scene.plan.repairs.iter().position(|one| one.id == repair);
+            of.is_some_and(|number| repairs.contains(&number))
+        };
+        Cases::try_from_fn(|case| {
+            let mut patterns = drawn.get(case).clone();
+            patterns.plies.retain(|ply| here(&ply.repair));
+            patterns.not_cut.retain(|ply| here(&ply.repair));
+            cutting::cut_plan(book, &patterns, &Settings::default()).map_err(|faults| {
+                faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+            })
+        })
     };
-    Cases::try_from_fn(|case| {
-        let (book, findings) = (&scene.job.book, scene.findings);
-        let mut patterns = cutting::patterns(book, scene.panels, findings, scene.plan, case)?;
-        patterns.plies.retain(|ply| free(&ply.repair));
-        patterns.not_cut.retain(|ply| free(&ply.repair));
-        cutting::cut_plan(book, &patterns, &Settings::default())
-            .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
-    })
+    groups.par_iter().map(of).collect()
 }
 
 /// Repairs by what they wait for; nothing first.

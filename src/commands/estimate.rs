@@ -2,12 +2,12 @@
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::{Job, Named, job};
-use plymend::report::{Report, json, lines_summary, tables, text, text_summary};
+use plymend::report::{Report, json, lines_summary, tables, text, text_summary, workbook};
 
 use super::{hooks, typed_wrongly};
 use crate::cli::{Format, NamedFiles, Output, QuoteFormat, Reader, Typed};
 use crate::files::{JobFolder, make_folder, write_answer};
-use crate::say::Answer;
+use crate::say::{Answer, on_a_screen};
 
 pub(super) fn run(
     survey: &str,
@@ -34,7 +34,7 @@ pub(super) fn run(
         make_folder(folder).map_err(|fault| vec![fault])?;
         for (name, text) in &files {
             let path = format!("{}/{name}", folder.trim_end_matches('/'));
-            write_answer(&path, text, &job.files_read).map_err(|fault| vec![*fault])?;
+            write_answer(&path, text.as_bytes(), &job.files_read).map_err(|fault| vec![*fault])?;
         }
     }
     Ok(said(text, job, &report, output, typed))
@@ -69,11 +69,24 @@ pub(super) fn quote(
             "leave one of the two out".to_owned(),
         )]);
     }
+    if format == QuoteFormat::Xlsx && output.output.is_none() && on_a_screen() {
+        return Err(vec![typed_wrongly(
+            "--format",
+            "WRITE-FAILED",
+            "a workbook is no text, and the answer would go to a screen".to_owned(),
+            "a file or a pipe".to_owned(),
+            "add -o and the name of a file, such as -o order.xlsx".to_owned(),
+        )]);
+    }
     let job = read(survey, named)?;
     let mut report = plymend::quote(&job)?;
     if reader.is_some() {
         report = lines_summary::with_summary(report);
     }
+    let cannot = |why| {
+        let way_out = "choose another format".to_owned();
+        vec![typed_wrongly("--format", "READ-TYPE", why, "text".to_owned(), way_out)]
+    };
     let text = match format {
         QuoteFormat::Json => json::text(&report),
         QuoteFormat::Text if reader.is_some() => {
@@ -81,12 +94,14 @@ pub(super) fn quote(
         }
         QuoteFormat::Text => with_reason(text::quote(&report), &report),
         QuoteFormat::Lines => tables::lines(&report),
-        QuoteFormat::Csv => tables::csv(&report).map_err(|why| {
-            let way_out = "choose another format".to_owned();
-            vec![typed_wrongly("--format", "READ-TYPE", why, "text".to_owned(), way_out)]
-        })?,
+        QuoteFormat::Csv => tables::csv(&report).map_err(cannot)?,
+        QuoteFormat::Xlsx => String::new(),
     };
-    Ok(said(text, job, &report, output, typed))
+    let bytes = match format {
+        QuoteFormat::Xlsx => Some(workbook::xlsx(&report).map_err(cannot)?),
+        _ => None,
+    };
+    Ok(Answer { bytes, ..said(text, job, &report, output, typed) })
 }
 
 pub(super) fn read(survey: &str, named: &NamedFiles) -> Result<Job, Vec<Diagnostic>> {

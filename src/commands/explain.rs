@@ -53,6 +53,7 @@ pub(super) fn run(code: Option<&str>) -> Result<Answer, Vec<Diagnostic>> {
 const fn said(text: String) -> Answer {
     Answer {
         text,
+        bytes: None,
         output: None,
         files_read: Vec::new(),
         faults: Vec::new(),

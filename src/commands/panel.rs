@@ -20,7 +20,7 @@ pub(super) fn run(
     let mut notes = Vec::new();
     if let Some(out) = export {
         let mesh = hooks::mesh(&panel, &texts)?;
-        write_answer(out, &mesh, &files_read).map_err(|fault| vec![*fault])?;
+        write_answer(out, mesh.as_bytes(), &files_read).map_err(|fault| vec![*fault])?;
         if typed.verbose {
             notes.push(format!("wrote {out}"));
         }

@@ -7,7 +7,7 @@ use plymend::report::full_size::{Paper, PatternBook, drawings, printed};
 use super::estimate::read;
 use super::typed_wrongly;
 use crate::cli::{DrawnCase, PaperSize, Patterns, Typed};
-use crate::files::{make_folder, write_answer, write_bytes};
+use crate::files::{make_folder, write_answer};
 use crate::say::Answer;
 
 pub(super) fn run(asked: &Patterns, typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
@@ -27,7 +27,7 @@ pub(super) fn run(asked: &Patterns, typed: &Typed) -> Result<Answer, Vec<Diagnos
     let pages = printed(&book, paper);
     let mut wrote = Vec::new();
     if let Some(file) = &asked.pdf {
-        write_bytes(file, &pages.pdf, &job.files_read).map_err(|fault| vec![*fault])?;
+        write_answer(file, &pages.pdf, &job.files_read).map_err(|fault| vec![*fault])?;
         wrote.push(format!("wrote {file}: {} pages", pages.pages));
     }
     if let Some(folder) = &asked.svg {
@@ -35,7 +35,7 @@ pub(super) fn run(asked: &Patterns, typed: &Typed) -> Result<Answer, Vec<Diagnos
         let all = drawings(&book);
         for (name, text) in &all {
             let path = format!("{}/{name}", folder.trim_end_matches('/'));
-            write_answer(&path, text, &job.files_read).map_err(|fault| vec![*fault])?;
+            write_answer(&path, text.as_bytes(), &job.files_read).map_err(|fault| vec![*fault])?;
         }
         wrote.push(format!("wrote {} drawings into {folder}", all.len()));
     }

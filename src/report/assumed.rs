@@ -126,8 +126,7 @@ pub(super) fn assumptions(
         if job.prices.is_some() {
             add(
                 id::QUOTE_CONTINGENCY,
-                "price: mat by percentage, every piece of access work in the price file once"
-                    .to_owned(),
+                "price: every piece of access work in the price file once".to_owned(),
             );
         }
         let cold_panel = shop.place.pour.is_some_and(|pour| pour.panel_c < pour.air_c);

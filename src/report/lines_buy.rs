@@ -75,10 +75,11 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder)
         buy_only_after: of
             .after
             .iter()
-            .map(|(after, repairs, orders)| BuyAfterLine {
-                after: after.clone(),
-                repairs: repairs.iter().map(name).collect(),
-                lines: list(orders).into_iter().map(later).collect(),
+            .map(|one| BuyAfterLine {
+                after: one.reason.clone(),
+                repairs: one.repairs.iter().map(name).collect(),
+                lines: list(&one.order).into_iter().map(later).collect(),
+                cut_plan: one.cut.as_ref().map(cut_lines),
             })
             .collect(),
         not_here: of
@@ -177,9 +178,20 @@ fn cut_lines(cut: &Cases<Vec<MatPlan>>) -> Vec<CutLine> {
             length_m: Cases::from_fn(|case| plan(case).map_or(0.0, |plan| round6(plan.length_m))),
             least_m: likely.map_or(0.0, |plan| round6(plan.least_m)),
             not_cut,
+            offcuts: likely.map_or_else(Vec::new, offcuts),
         }
     };
     mats.into_iter().map(line).collect()
+}
+
+fn offcuts(of: &MatPlan) -> Vec<OffcutLine> {
+    let line = |one: &crate::buy::nest::Offcut| OffcutLine {
+        along_mm: round6(one.along_mm),
+        across_mm: round6(one.across_mm),
+        from_end_mm: round6(one.x_mm),
+        from_edge_mm: round6(one.y_mm),
+    };
+    of.layout.offcuts.iter().map(line).collect()
 }
 
 /// Something for later: in which packs depends on what is left of the first list by then.

@@ -45,6 +45,7 @@ mod record_summary;
 mod record_timetable;
 mod record_turns;
 mod record_work;
+mod sheets;
 pub mod tables;
 pub mod text;
 mod text_buy;
@@ -65,5 +66,6 @@ pub mod text_summary;
 mod text_timetable;
 mod text_turns;
 mod text_work;
+pub mod workbook;
 
 pub use model::Report;

@@ -77,6 +77,21 @@ pub struct CutLine {
     pub least_m: f64,
     /// Plies of it that could not be drawn: the mat then goes by percentage.
     pub not_cut: Vec<String>,
+    /// What is over within that length and worth keeping, likely case, largest first.
+    pub offcuts: Vec<OffcutLine>,
+}
+
+/// A piece of mat that is over: an upright rectangle of the roll.
+#[derive(Debug, Clone, Serialize)]
+pub struct OffcutLine {
+    /// Along the roll.
+    pub along_mm: f64,
+    /// Across the roll.
+    pub across_mm: f64,
+    /// Begins so far from the end that was cut at.
+    pub from_end_mm: f64,
+    /// Begins so far from the edge of the roll.
+    pub from_edge_mm: f64,
 }
 
 /// Whether packs are likely to be enough, by draws over growth, tape, resin taken and waste.
@@ -103,6 +118,8 @@ pub struct BuyAfterLine {
     pub repairs: Vec<String>,
     /// The wares.
     pub lines: Vec<WareLine>,
+    /// How its glass is cut; nothing where nobody asked.
+    pub cut_plan: Option<Vec<CutLine>>,
 }
 
 /// Something that is not bought, with the reason.

@@ -21,7 +21,7 @@ pub(crate) fn order(page: &mut Page, report: &Report) {
         &format!(
             "need low / likely / high, and packs for the likely one; mat {}{} {rules}",
             if order.cut_plan.is_some() {
-                "for now by its cut plan, for later by percentage"
+                "by its cut plan, one a list"
             } else {
                 "by percentage: `quote` makes a cut plan"
             },
@@ -67,6 +67,9 @@ pub(crate) fn order(page: &mut Page, report: &Report) {
                 wares.join("; ")
             ),
         );
+        for one in later.cut_plan.iter().flatten() {
+            cut(page, one);
+        }
     }
     for one in &order.not_here {
         page.line(2, &format!("not bought: {}: {}", one.what, one.why));
@@ -128,12 +131,31 @@ fn need(of: &WareLine, open: bool) -> String {
     )
 }
 
+/// What is over on the roll, in words; empty where nothing is worth keeping.
+fn over(of: &CutLine) -> String {
+    let each: Vec<String> = of
+        .offcuts
+        .iter()
+        .map(|one| {
+            format!(
+                "{:.0} x {:.0} mm, {:.0} mm from the end and {:.0} mm from the edge",
+                one.across_mm, one.along_mm, one.from_end_mm, one.from_edge_mm
+            )
+        })
+        .collect();
+    if each.is_empty() {
+        String::new()
+    } else {
+        format!("; keep what is over: {}", each.join("; "))
+    }
+}
+
 fn cut(page: &mut Page, of: &CutLine) {
     let rules = page.rules(&[id::LAP, id::ROLL_WIDTH]);
     page.line(
         4,
         &format!(
-            "cut plan of {}: {:.2} / {:.2} / {:.2} m off a roll {:.0} mm wide; likely case {} pieces, {:.3} m², no plan under {:.2} m{} {rules}",
+            "cut plan of {}: {:.3} / {:.3} / {:.3} m off a roll {:.0} mm wide; likely case {} pieces, {:.3} m², no plan under {:.3} m{}{} {rules}",
             of.mat,
             of.length_m.low,
             of.length_m.likely,
@@ -142,6 +164,7 @@ fn cut(page: &mut Page, of: &CutLine) {
             of.pieces,
             of.pieces_m2,
             of.least_m,
+            over(of),
             if of.not_cut.is_empty() {
                 String::new()
             } else {
