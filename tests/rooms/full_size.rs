@@ -49,7 +49,7 @@ fn usual(marks: &[&str]) -> PatternBook {
     book_of(&flat("sheet", bolts), marks, Case::Likely)
 }
 
-fn of<'b>(book: &'b PatternBook, side: Side) -> Vec<&'b Sheet> {
+fn of(book: &PatternBook, side: Side) -> Vec<&Sheet> {
     book.sheets.sheets.iter().filter(|sheet| sheet.side == side).collect()
 }
 
