@@ -1,7 +1,8 @@
 //! Is what is bought enough? The packs of a list held against many drawn outcomes of its repairs.
 //!
-//! Growth runs from the low over the likely to the high case, the needs in between straight; a tape
-//! that is off moves the rim of every ply. One seed gives one answer.
+//! Growth is drawn over the area of a repair's removal, most often the likely one, never less than
+//! the low nor more than the high; needs in between are read straight. A tape that is off moves the
+//! rim of every ply. One seed gives one answer.
 
 use super::Exclusion;
 use super::needs::Scene;
@@ -18,6 +19,7 @@ use crate::model::survey::TapePeople;
 use crate::quantity::{Case, Cases};
 use crate::repair::laps::LapRule;
 use crate::rules::id;
+use crate::surface::marks::Form;
 use crate::wording::Fault;
 
 /// Draws of one list (choice: a share is then good to 2 in 100).
@@ -100,8 +102,14 @@ fn polyester<'a>(
 }
 
 /// Resin, kg, and every mat, m2, that is there once a list is bought.
+#[must_use]
 #[allow(clippy::cast_precision_loss, reason = "thousandths of what a job needs are small")]
-fn bought(scene: &Scene<'_, '_>, list: &OrderList, mats: &[&Mat], case: Case) -> (f64, Vec<f64>) {
+pub fn bought(
+    scene: &Scene<'_, '_>,
+    list: &OrderList,
+    mats: &[&Mat],
+    case: Case,
+) -> (f64, Vec<f64>) {
     let there = |ware: Ware, grade: Option<u32>| -> f64 {
         let of = list.orders.iter().map(|order| order.get(case));
         let own = of.filter(|order| order.ware == ware && order.grade == grade);
@@ -119,7 +127,9 @@ fn bought(scene: &Scene<'_, '_>, list: &OrderList, mats: &[&Mat], case: Case) ->
     (there(Ware::PolyesterResin, None), mats.collect())
 }
 
-fn drawn<'a>(
+/// What a list is drawn from, with its mats in the order of their needs.
+#[must_use]
+pub fn drawn<'a>(
     scene: &Scene<'a, '_>,
     repairs: &[usize],
     sessions: u32,
@@ -133,18 +143,23 @@ fn drawn<'a>(
     };
     let mats: Vec<&Mat> = scene.job.stock.mats.iter().filter(is_used).collect();
     let tape = if scene.job.survey.people == TapePeople::Two { id::TAPE_TWO } else { id::TAPE_ONE };
-    let curves = of.iter().map(|of| RepairCurve {
-        growth: Triangle { low: 0.0, likely: 1.0, high: 2.0 },
-        points: [Case::Low, Case::Likely, Case::High]
+    let numbers = polyester(scene, repairs).map(|(number, _)| number);
+    let curves = numbers.zip(&of).map(|(number, of)| {
+        let growth = growth(scene, number);
+        RepairCurve {
+            points: [
+                (Case::Low, growth.low),
+                (Case::Likely, growth.likely),
+                (Case::High, growth.high),
+            ]
             .into_iter()
-            .zip([0.0, 1.0, 2.0])
             .map(|(case, at)| (at, net(of.get(case), &mats, |area_m2| area_m2)))
             .collect(),
-        // A rim one mm farther out, of a disc of that area: its circumference.
-        per_mm: net(&of.likely, &mats, |area_m2| {
-            2.0 * (std::f64::consts::PI * area_m2).sqrt() / 1000.0
-        }),
-        tape_mm: book.figure(tape),
+            growth,
+            // Every mm that the tape is off.
+            per_mm: net(&of.likely, &mats, |area_m2| moved_m(scene, number, area_m2) / 1000.0),
+            tape_mm: book.figure(tape),
+        }
     });
     let job = DrawnJob {
         repairs: curves.collect(),
@@ -166,8 +181,53 @@ fn drawn<'a>(
     (job, mats)
 }
 
+/// What a tape that is off changes an area by, m2 a metre.
+///
+/// An outline moves all along its rim: of a convex removal of area A and rim P, a reach r farther out
+/// makes the area A + P r + pi r2 and the rim P + 2 pi r (Steiner; textbook), so that the outermost ply
+/// tells P; without one, the rim of a disc stands in. A line moves at its two ends only, each as wide
+/// as what is laid over it.
+#[allow(clippy::cast_precision_loss, reason = "marks of a repair are few")]
+fn moved_m(scene: &Scene<'_, '_>, number: usize, area_m2: f64) -> f64 {
+    let Some(repair) = scene.plan.repairs.get(number) else { return 0.0 };
+    let areas = &repair.areas.likely;
+    let (pi, removal) = (std::f64::consts::PI, areas.removal_mm2);
+    let mut marks = repair.findings.iter().filter_map(|mark| scene.findings.get(*mark));
+    if marks.all(|finding| matches!(finding.placed.form, Form::Line(_))) {
+        let half = scene.job.book.figure(id::CRACK_WIDTH);
+        let lines = repair.findings.len() as f64;
+        let long = (removal - lines * pi * half * half).max(0.0) / (2.0 * half);
+        // Half width of an area round so long a line.
+        let beside = (((long * long + lines * pi * area_m2 * 1e6).sqrt()) - long) / (lines * pi);
+        return 4.0 * lines * beside * 1e-3;
+    }
+    let reaches = areas.plies.iter().filter(|ply| ply.reach_mm > 0.0 && ply.area_mm2 > removal);
+    let outermost = reaches.max_by(|one, other| one.reach_mm.total_cmp(&other.reach_mm));
+    let squared = outermost.map_or(0.0, |ply| {
+        let rim = (ply.area_mm2 - removal) / ply.reach_mm + pi * ply.reach_mm;
+        rim * rim - 4.0 * pi * ply.area_mm2
+    });
+    (squared.max(0.0) * 1e-6 + 4.0 * pi * area_m2).sqrt()
+}
+
+/// How a repair grows: the area of its removal, m2. Where that does not rise from case to case, as
+/// where depth alone differs, the cases are counted instead.
+fn growth(scene: &Scene<'_, '_>, number: usize) -> Triangle {
+    let area = |case| {
+        let repair = scene.plan.repairs.get(number);
+        repair.map_or(0.0, |repair| repair.areas.get(case).removal_mm2 * 1e-6)
+    };
+    let [low, likely, high] = Case::ALL.map(area);
+    if low < likely && likely < high {
+        Triangle { low, likely, high }
+    } else {
+        Triangle { low: 0.0, likely: 1.0, high: 2.0 }
+    }
+}
+
 /// Areas of every mat and of the tissue, each put through `change`.
-fn net(of: &RepairMaterials, mats: &[&Mat], change: impl Fn(f64) -> f64) -> NetNeed {
+#[must_use]
+pub fn net(of: &RepairMaterials, mats: &[&Mat], change: impl Fn(f64) -> f64) -> NetNeed {
     let of_mat = |mat: &&Mat| {
         let own = of.plies.iter().filter(|ply| ply.reinforcement == mat.name);
         own.map(|ply| change(ply.glass.value() / ply.weight.value())).sum()

@@ -104,6 +104,21 @@ pub struct DrawnJob {
     pub excludes: Vec<Exclusion>,
 }
 
+/// What one draw picked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Draw {
+    /// Growth of every repair, in the measure of its curve.
+    pub growth: Vec<f64>,
+    /// How far out the tape puts the rim of every repair, mm.
+    pub tape_mm: Vec<f64>,
+    /// Resin that mat takes, times what the stock says.
+    pub resin: f64,
+    /// Resin lost, times what the rules say.
+    pub lost: f64,
+    /// Mat lost, %.
+    pub mat_lost: f64,
+}
+
 /// Draws a job.
 ///
 /// # Errors
@@ -150,13 +165,21 @@ impl DrawnJob {
 
     /// Needs of every draw, in order; one factor may be held at its likely value.
     fn all(&self, seed: u64, draws: u32, fixed: Option<Factor>) -> Vec<Vec<f64>> {
-        let one = |number| self.needs(Stream::of_draw(seed, u64::from(number)), fixed);
+        let one = |number| {
+            let draw = self.picked(Stream::of_draw(seed, u64::from(number)), fixed);
+            self.ordered(&self.read(&draw), &draw)
+        };
         (0..draws).into_par_iter().map(one).collect()
     }
 
-    /// Resin (kg) and every mat (m²) of one draw. All numbers of the stream are drawn whatever is
-    /// fixed, so that nothing else changes with it.
-    fn needs(&self, mut stream: Stream, fixed: Option<Factor>) -> Vec<f64> {
+    /// One of the draws of a seed.
+    #[must_use]
+    pub fn draw(&self, seed: u64, number: u32) -> Draw {
+        self.picked(Stream::of_draw(seed, u64::from(number)), None)
+    }
+
+    /// All numbers of the stream are drawn whatever is fixed, so that nothing else changes with it.
+    fn picked(&self, mut stream: Stream, fixed: Option<Factor>) -> Draw {
         let held = |factor: Factor, triangle: &Triangle, share: f64| {
             if fixed == Some(factor) { triangle.likely } else { triangle.quantile(share) }
         };
@@ -168,32 +191,47 @@ impl DrawnJob {
         // distribution, and any two are correlated by the chance of such draws.
         let alike = stream.next_share() < spreads.together;
         let shared = stream.next_share();
-        let mut mats_m2 = vec![0.0; self.mats.len()];
-        let mut tissue_m2 = 0.0;
+        let (mut growth, mut tape_mm) = (Vec::new(), Vec::new());
         for (number, repair) in self.repairs.iter().enumerate() {
             let own = stream.next_share();
             let share = if alike { shared } else { own };
-            let growth = held(Factor::Growth(number), &repair.growth, share);
+            growth.push(held(Factor::Growth(number), &repair.growth, share));
             let tape = Triangle::of_tolerance(repair.tape_mm);
-            let tape_mm = held(Factor::Tape, &tape, stream.next_share());
+            tape_mm.push(held(Factor::Tape, &tape, stream.next_share()));
+        }
+        Draw { growth, tape_mm, resin, lost, mat_lost }
+    }
+
+    /// What all repairs need in a draw, by their curves, without waste.
+    #[must_use]
+    pub fn read(&self, draw: &Draw) -> NetNeed {
+        let mut sum = NetNeed { mats_m2: vec![0.0; self.mats.len()], tissue_m2: 0.0 };
+        for ((repair, growth), tape_mm) in self.repairs.iter().zip(&draw.growth).zip(&draw.tape_mm)
+        {
             let at = |of: &dyn Fn(&NetNeed) -> f64| {
-                (repair.read(growth, of) + of(&repair.per_mm) * tape_mm).max(0.0)
+                (repair.read(*growth, of) + of(&repair.per_mm) * tape_mm).max(0.0)
             };
-            for (mat, sum) in mats_m2.iter_mut().enumerate() {
+            for (mat, sum) in sum.mats_m2.iter_mut().enumerate() {
                 *sum += at(&|need| need.mats_m2.get(mat).copied().unwrap_or(0.0));
             }
-            tissue_m2 += at(&|need| need.tissue_m2);
+            sum.tissue_m2 += at(&|need| need.tissue_m2);
         }
+        sum
+    }
+
+    /// Resin (kg) and every mat (m²) to order for a net need, with what a draw loses of them.
+    #[must_use]
+    pub fn ordered(&self, net: &NetNeed, draw: &Draw) -> Vec<f64> {
         let in_mats: f64 = self
             .mats
             .iter()
-            .zip(&mats_m2)
+            .zip(&net.mats_m2)
             .map(|(mat, area)| mat.weight_kg_m2 * mat.resin_ratio * area)
             .sum();
-        let poured = in_mats * resin + self.tissue_resin_kg_m2 * tissue_m2;
-        let mut needs = Vec::with_capacity(1 + mats_m2.len());
-        needs.push(if poured > 0.0 { poured + lost * self.lost_kg(poured) } else { 0.0 });
-        needs.extend(mats_m2.iter().map(|area| area * (1.0 + mat_lost / 100.0)));
+        let poured = in_mats * draw.resin + self.tissue_resin_kg_m2 * net.tissue_m2;
+        let mut needs = Vec::with_capacity(1 + net.mats_m2.len());
+        needs.push(if poured > 0.0 { poured + draw.lost * self.lost_kg(poured) } else { 0.0 });
+        needs.extend(net.mats_m2.iter().map(|area| area * (1.0 + draw.mat_lost / 100.0)));
         needs
     }
 

@@ -5,6 +5,7 @@ mod build;
 mod causes;
 mod condition;
 mod demo;
+mod draws;
 mod drying;
 mod full_size;
 mod laminate_theory;
