@@ -4,6 +4,7 @@
     clippy::unwrap_used,
     clippy::panic,
     clippy::indexing_slicing,
+    clippy::print_stdout,
     reason = "what a test cannot set up has to fail it"
 )]
 
