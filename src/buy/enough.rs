@@ -154,7 +154,7 @@ pub fn drawn<'a>(
             ]
             .into_iter()
             .map(|(case, at)| (at, net(of.get(case), &mats, |area_m2| area_m2)))
-            .collect(),
+            .fold(Vec::new(), rising),
             growth,
             // Every mm that the tape is off.
             per_mm: net(&of.likely, &mats, |area_m2| moved_m(scene, number, area_m2) / 1000.0),
@@ -210,15 +210,22 @@ fn moved_m(scene: &Scene<'_, '_>, number: usize, area_m2: f64) -> f64 {
     (squared.max(0.0) * 1e-6 + 4.0 * pi * area_m2).sqrt()
 }
 
-/// How a repair grows: the area of its removal, m2. Where that does not rise from case to case, as
-/// where depth alone differs, the cases are counted instead.
+/// Adds a point to a curve; of two at one growth the later case, which needs no less, stays.
+fn rising(mut points: Vec<(f64, NetNeed)>, next: (f64, NetNeed)) -> Vec<(f64, NetNeed)> {
+    points.retain(|(at, _)| *at < next.0);
+    points.push(next);
+    points
+}
+
+/// How a repair grows: the area of its removal, m2. Where that falls, or is one in all cases, as where
+/// depth alone differs, the cases are counted instead.
 fn growth(scene: &Scene<'_, '_>, number: usize) -> Triangle {
     let area = |case| {
         let repair = scene.plan.repairs.get(number);
         repair.map_or(0.0, |repair| repair.areas.get(case).removal_mm2 * 1e-6)
     };
     let [low, likely, high] = Case::ALL.map(area);
-    if low < likely && likely < high {
+    if low <= likely && likely <= high && low < high {
         Triangle { low, likely, high }
     } else {
         Triangle { low: 0.0, likely: 1.0, high: 2.0 }

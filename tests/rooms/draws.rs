@@ -205,3 +205,18 @@ fn growth_is_drawn_over_the_area_and_mostly_above_the_likely_one() {
         }
     });
 }
+
+/// Where the rules say that a mark shows as large as it likely is, no draw is below the likely case.
+#[test]
+fn a_repair_that_likely_is_as_it_shows_never_grows_less() {
+    let rules = "(id: \"GROW-HOLE\", value: 1.2, likely_and_high: (1.2, 3.0)),
+        (id: \"MOVE-HOLE\", value: 0, likely_and_high: (0, 0))";
+    let first = job_of(SEEN, rules);
+    with(&first, |scene| {
+        let (curves, _) = drawn(scene, &[0, 1, 2, 3], 2, &[]);
+        let hole = &curves.repairs[0];
+        assert!((hole.growth.low - hole.growth.likely).abs() < 1e-9 && hole.points.len() == 2);
+        let least = (0..2000_u32).map(|draw| curves.draw(SEED, draw).growth[0]);
+        assert!(least.fold(f64::MAX, f64::min) >= hole.growth.likely - 1e-12);
+    });
+}
