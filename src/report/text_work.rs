@@ -55,7 +55,7 @@ pub(crate) fn in_short(page: &mut Page, report: &Report) {
     page.line(
         2,
         &format!(
-            "of {}: {dated} free of open causes and of drying, {stopped} with a blocked step; price is not worked out yet",
+            "of {}: {dated} free of open causes and of drying, {stopped} with a blocked step",
             plural(report.repairs.len(), "repair")
         ),
     );
