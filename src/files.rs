@@ -178,7 +178,7 @@ pub(crate) fn write_answer(
             "WRITE-FAILED",
             "the answer would overwrite a file that it was made from",
             "another name",
-            "choose another name after -o",
+            "choose another name",
         )));
     }
     whole(name, bytes, true).map_err(Box::new)

@@ -1,7 +1,7 @@
 //! Full-size patterns of a job: [`crate::estimate`] up to what may be touched, then the sheets.
 
 use super::{Answer, Depth, skins, stock_lacks, told};
-use crate::buy::{cutting, full_size, job as buying, nest};
+use crate::buy::{cutting, full_size, job as buying};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Case;
 use crate::read::job::Job;
@@ -9,6 +9,7 @@ use crate::report::full_size::PatternBook;
 use crate::report::lines_timetable::timing;
 use crate::report::model::Report;
 use crate::report::text::of_marks;
+use crate::shop::timetable::Timing;
 use crate::surface::placed::PlacedPanel;
 
 /// Every ply and removal of a job at full size in one case, with how they are cut from the roll.
@@ -31,32 +32,18 @@ fn book(
     let (findings, plan) = (&answer.findings, &answer.plan);
     let patterns = cutting::patterns(&job.book, panels, findings, plan, case)?;
     let sheets = full_size::sheets(&job.book, panels, findings, plan, &patterns)?;
-    let groups = buying::groups(&timing(report, plan, findings));
-    let mut waits = vec![None; plan.repairs.len()];
+    let timing = timing(report, plan, findings);
+    let waits = timing
+        .iter()
+        .map(|one| match one {
+            Timing::Free => None,
+            Timing::AfterCause => Some("the cause has to be put right first".to_owned()),
+            Timing::None(why) => Some(why.clone()),
+        })
+        .collect();
     let mut cut = Vec::new();
-    for (after, repairs) in groups {
-        let after = after.map(|why| match why.strip_prefix("blocked: ") {
-            Some(steps) => format!("a step of it is blocked ({steps})"),
-            None if why == "the cause is put right" => {
-                "the cause has to be put right first".to_owned()
-            }
-            None => why,
-        });
-        for number in &repairs {
-            if let Some(of) = waits.get_mut(*number) {
-                of.clone_from(&after);
-            }
-        }
-        let mut own = patterns.clone();
-        let here = |repair: &str| {
-            let of = plan.repairs.iter().position(|one| one.id == repair);
-            of.is_some_and(|number| repairs.contains(&number))
-        };
-        own.plies.retain(|ply| here(&ply.repair));
-        own.not_cut.retain(|ply| here(&ply.repair));
-        let plans = cutting::cut_plan(&job.book, &own, &nest::Settings::default())
-            .map_err(|why| why.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))?;
-        cut.push((after, plans));
+    for (after, repairs) in buying::groups(&timing) {
+        cut.push((after, cutting::cut_plan_of(&job.book, &patterns, plan, &repairs)?));
     }
     let left_out = report.materials.high.excludes.iter().map(|one| match one.mark {
         Some(mark) => format!("mark {mark}: {}", one.reason),
@@ -83,6 +70,20 @@ fn book(
             .map(|stop| format!("{} ({})", stop.text, of_marks(&stop.marks)))
             .collect(),
         left_out: left_out.collect(),
+        referrals: report
+            .referrals
+            .iter()
+            .map(|one| {
+                let mark = one.mark.map_or_else(String::new, |mark| format!("mark {mark}, "));
+                format!("{mark}{}: {}. Ask {}", one.panel, one.reason, one.who)
+            })
+            .collect(),
+        not_seen: report.not_seen.clone(),
+        blocked: report
+            .blocks
+            .iter()
+            .map(|one| format!("{} ({}): {}", one.step, of_marks(&one.marks), one.why))
+            .collect(),
         sheets,
         waits,
         cut,

@@ -175,6 +175,7 @@ pub fn drawn<'a>(
         lost_a_mix_kg: book.figure(id::WASTE_MIX) / 1000.0,
         lost_a_session_kg: book.figure(id::WASTE_SESSION) / 1000.0,
         mix_kg: scene.shop.pot_most_g / 1000.0,
+        least_mix_kg: book.figure(id::MIX_LEAST) / 1000.0,
         sessions: sessions.max(1),
         excludes: excludes.to_vec(),
     };

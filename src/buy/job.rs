@@ -12,7 +12,6 @@ use super::cutting::{self, MatPlan};
 use super::disposal::{self, Waste};
 use super::enough::{self, Enough};
 use super::needs::{self, Needs, Scene};
-use super::nest::Settings;
 use super::order::{OrderList, Sources, Wanted, order_all};
 use super::price::{Priced, ToPrice, price};
 use super::replace::{self, Compared};
@@ -130,7 +129,7 @@ pub fn of_job(
             None => {
                 let needs;
                 (now, needs) = list(&repairs, true, cut)?;
-                let sessions = needs.size.likely.sessions;
+                let sessions = needs.polyester_sessions.likely;
                 enough = enough::of_list(scene, &repairs, &now, sessions)
                     .map_err(|fault| fault.to_string())?;
             }
@@ -242,18 +241,7 @@ fn cut_plans(
         cutting::patterns(book, scene.panels, findings, scene.plan, case)
     })?;
     let of = |(_, repairs): &(Option<String>, Vec<usize>)| {
-        let here = |repair: &str| {
-            let of = scene.plan.repairs.iter().position(|one| one.id == repair);
-            of.is_some_and(|number| repairs.contains(&number))
-        };
-        Cases::try_from_fn(|case| {
-            let mut patterns = drawn.get(case).clone();
-            patterns.plies.retain(|ply| here(&ply.repair));
-            patterns.not_cut.retain(|ply| here(&ply.repair));
-            cutting::cut_plan(book, &patterns, &Settings::default()).map_err(|faults| {
-                faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
-            })
-        })
+        Cases::try_from_fn(|case| cutting::cut_plan_of(book, drawn.get(case), scene.plan, repairs))
     };
     groups.par_iter().map(of).collect()
 }

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use super::consumables::{JobSize, used_up};
 use super::order::Wanted;
-use super::waste::{Pieces, mat_order_m2, metres, resin_order_kg};
+use super::waste::{Pieces, mat_order_m2, metres, pots, resin_order_kg};
 use crate::damage::Finding;
 use crate::materials::{JobMaterials, ResinKind};
 use crate::model::consumables::ConsumableTable;
@@ -64,6 +64,8 @@ pub struct Needs {
     pub wanted: Vec<Cases<Wanted>>,
     /// How large the work is.
     pub size: Cases<JobSize>,
+    /// Sessions in which polyester is laid.
+    pub polyester_sessions: Cases<u32>,
     /// Waste to hand over, kg.
     pub disposal: Vec<(DisposalClass, Cases<f64>)>,
     /// Hands-on hours of whoever works.
@@ -90,6 +92,7 @@ pub fn of_repairs(scene: &Scene<'_, '_>, repairs: &[usize]) -> Needs {
         three.get_mut(case).amount += amount;
     };
     let mut sizes = Cases::from_fn(|_| JobSize::default());
+    let mut polyester_sessions = Cases::from_fn(|_| 0);
     let mut disposal: BTreeMap<DisposalClass, Cases<f64>> = BTreeMap::new();
     let mut throw = |case: Case, class: DisposalClass, kg: f64| {
         if kg > 0.0 {
@@ -99,6 +102,7 @@ pub fn of_repairs(scene: &Scene<'_, '_>, repairs: &[usize]) -> Needs {
     for case in Case::ALL {
         let (resin, epoxy) =
             (of.poured(case, ResinKind::Polyester), of.poured(case, ResinKind::Epoxy));
+        *polyester_sessions.get_mut(case) = resin.sessions;
         let coat = of.coat(case);
         let doses = &scene.shop.doses;
         want(case, Ware::PolyesterResin, None, resin.order_kg, None);
@@ -151,6 +155,7 @@ pub fn of_repairs(scene: &Scene<'_, '_>, repairs: &[usize]) -> Needs {
     Needs {
         wanted,
         size: sizes,
+        polyester_sessions,
         disposal: disposal.into_iter().collect(),
         hours: Cases::from_fn(|case| of.hours(case)),
     }
@@ -197,10 +202,9 @@ impl<'a, 'j> Of<'_, 'a, 'j> {
             Case::High => most,
         }
         .max(1);
-        let by_size = (net_kg * 1000.0 / self.scene.shop.pot_most_g - 1e-9).ceil();
-        let pots = sessions.max(whole(by_size));
-        // A pot is never mixed smaller than the smallest, whatever is needed of it.
-        let mixed_kg = net_kg.max(f64::from(pots) * book.figure(id::MIX_LEAST) / 1000.0);
+        let [most_kg, least_kg] =
+            [self.scene.shop.pot_most_g, book.figure(id::MIX_LEAST)].map(|grams| grams / 1000.0);
+        let (pots, mixed_kg) = pots(net_kg, most_kg, least_kg, sessions);
         let cleaned = if brushes { sessions } else { 0 };
         Poured { net_kg, pots, sessions, order_kg: resin_order_kg(book, mixed_kg, pots, cleaned) }
     }
@@ -364,7 +368,9 @@ impl<'a, 'j> Of<'_, 'a, 'j> {
     }
 }
 
-pub(super) fn ware_of(mat: &Mat) -> Ware {
+/// What a mat is bought as.
+#[must_use]
+pub fn ware_of(mat: &Mat) -> Ware {
     match (mat.kind, mat.epoxy_compatible) {
         (Reinforcement::Mat, true) => Ware::EpoxyMat,
         (Reinforcement::Mat, false) => Ware::Mat,
@@ -381,6 +387,8 @@ fn whole(count: f64) -> u32 {
     count.clamp(0.0, 1.0e6) as u32
 }
 
-pub(super) fn grade(weight_g_m2: f64) -> u32 {
+/// The grade of a weight, in whole g/m2.
+#[must_use]
+pub fn grade(weight_g_m2: f64) -> u32 {
     whole(weight_g_m2.round())
 }

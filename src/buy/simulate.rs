@@ -10,6 +10,7 @@ use rayon::prelude::*;
 use super::Exclusion;
 use super::random::{Stream, Triangle};
 use super::spread::{Distribution, Driver, Factor, NeedSpread, Spread, count};
+use super::waste::pots;
 use crate::quantity::Cases;
 use crate::rules::{Book, id};
 use crate::wording::{Fault, above_zero, within};
@@ -96,8 +97,10 @@ pub struct DrawnJob {
     pub lost_a_mix_kg: f64,
     /// Resin that stays in the tools of a session, kg (rule `WASTE-SESSION`).
     pub lost_a_session_kg: f64,
-    /// Resin in a usual mix, kg.
+    /// Resin in the largest pot, kg.
     pub mix_kg: f64,
+    /// Resin in the smallest, kg.
+    pub least_mix_kg: f64,
     /// Sessions.
     pub sessions: u32,
     /// Marks the job leaves out.
@@ -230,15 +233,19 @@ impl DrawnJob {
             .sum();
         let poured = in_mats * draw.resin + self.tissue_resin_kg_m2 * net.tissue_m2;
         let mut needs = Vec::with_capacity(1 + net.mats_m2.len());
-        needs.push(if poured > 0.0 { poured + draw.lost * self.lost_kg(poured) } else { 0.0 });
+        needs.push(self.mixed_and_lost_kg(poured, draw.lost));
         needs.extend(net.mats_m2.iter().map(|area| area * (1.0 + draw.mat_lost / 100.0)));
         needs
     }
 
-    /// Resin lost by the rules where so much is poured, kg.
-    fn lost_kg(&self, poured_kg: f64) -> f64 {
-        let mixes = (poured_kg / self.mix_kg - 1e-9).ceil();
-        mixes * self.lost_a_mix_kg + f64::from(self.sessions) * self.lost_a_session_kg
+    /// Resin to order where so much is poured and `lost` times what the rules say is lost, kg.
+    fn mixed_and_lost_kg(&self, poured_kg: f64, lost: f64) -> f64 {
+        if poured_kg <= 0.0 {
+            return 0.0;
+        }
+        let (pots, mixed_kg) = pots(poured_kg, self.mix_kg, self.least_mix_kg, self.sessions);
+        let in_cups_kg = f64::from(pots) * self.lost_a_mix_kg;
+        mixed_kg + lost * (in_cups_kg + f64::from(self.sessions) * self.lost_a_session_kg)
     }
 
     fn check(&self) -> Result<(), Fault> {
@@ -251,6 +258,7 @@ impl DrawnJob {
         within("resin lost a mix", self.lost_a_mix_kg, "kg", 0.0, most)?;
         within("resin lost a session", self.lost_a_session_kg, "kg", 0.0, most)?;
         above_zero("resin in a mix", self.mix_kg, "kg")?;
+        within("resin in the smallest mix", self.least_mix_kg, "kg", 0.0, self.mix_kg)?;
         within("chance that all grow alike", self.spreads.together, "", 0.0, 1.0)?;
         triangle("resin that mat takes", &self.spreads.resin, "times")?;
         triangle("resin lost", &self.spreads.lost, "times")?;

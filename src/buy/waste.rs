@@ -15,6 +15,20 @@ pub fn resin_kg(book: &Book, mixes: u32, sessions: u32) -> f64 {
     (mix_g * f64::from(mixes) + session_g * f64::from(sessions)) / 1000.0
 }
 
+/// Pots that so much resin is mixed in, and what is mixed, kg: one a session at least, none above the
+/// largest, and none below the smallest, whatever is needed of it.
+#[must_use]
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "bounded above and below before the cast"
+)]
+pub fn pots(net_kg: f64, most_kg: f64, least_kg: f64, sessions: u32) -> (u32, f64) {
+    let by_size = (net_kg / most_kg - 1e-9).ceil().clamp(0.0, 1.0e6) as u32;
+    let pots = sessions.max(by_size);
+    (pots, net_kg.max(f64::from(pots) * least_kg))
+}
+
 /// Resin to order, kg, for resin as mixed; the catalyst goes by the same figure.
 #[must_use]
 pub fn resin_order_kg(book: &Book, mixed_kg: f64, mixes: u32, sessions: u32) -> f64 {
@@ -66,6 +80,14 @@ mod tests {
         assert_relative_eq!(resin_order_kg(&book, 0.0, 0, 0), 0.0);
         // Small jobs lose a larger share, which a flat percentage would not show.
         assert!(resin_kg(&book, 1, 1) / 0.1 > 1.0);
+    }
+
+    #[test]
+    fn pots_by_hand() {
+        // 1.2 kg in pots of 0.5: three; in four sessions: four; 50 g in two sessions: two of 100 g.
+        assert_eq!(pots(1.2, 0.5, 0.1, 1), (3, 1.2));
+        assert_eq!(pots(1.0, 0.5, 0.1, 4), (4, 1.0));
+        assert_eq!(pots(0.05, 0.5, 0.1, 2), (2, 0.2));
     }
 
     #[test]

@@ -123,6 +123,14 @@ pub(super) fn assumptions(
             id::WASTE_MAT_ODD,
             "shopping list: usual packs, default figures of what is used up, tissue 1 m wide, what mat loses; the drawn spread of the need on defaults too".to_owned(),
         );
+        let [gap, short, long] =
+            [id::CUT_GAP, id::OFFCUT_SHORT, id::OFFCUT_LONG].map(|rule| job.book.figure(rule));
+        add(
+            id::CUT_GAP,
+            format!(
+                "cut plans of `quote` and `patterns`: pieces {gap} mm apart, what is over worth keeping from {short} x {long} mm"
+            ),
+        );
         if job.prices.is_some() {
             add(
                 id::QUOTE_CONTINGENCY,

@@ -26,6 +26,9 @@ pub(super) const ORDER: &[&str] = &[
     id::MIX_LEAST,
     id::EXCLUDES,
 ];
+/// Rules that cut plans rest on.
+pub(super) const CUT: &[&str] =
+    &[id::LAP, id::ROLL_WIDTH, id::CUT_GAP, id::OFFCUT_SHORT, id::OFFCUT_LONG];
 /// Rules that the verdict on packs rests on.
 pub(super) const ENOUGH: &[&str] = &[
     id::SPREAD_RESIN,
@@ -111,6 +114,9 @@ pub fn with_order(mut report: Report, job: &Job, plan: &Plan<'_>, of: &JobOrder)
         report.basis.insert(path.to_owned(), rules);
     };
     add("order", ORDER);
+    if of.cut.is_some() {
+        add("order.cut_plan", CUT);
+    }
     if !of.compared.is_empty() {
         add("price.compared", &[id::REPLACE_EVEN]);
     }

@@ -32,11 +32,19 @@ pub fn csv(report: &Report) -> Result<String, String> {
     for stop in &report.stops {
         row(["STOP", &stop.text, "", "", "", "", "", "", ""])?;
     }
+    let mark = |mark: Option<u32>| mark.map_or_else(String::new, |mark| format!("mark {mark}"));
+    for one in &report.referrals {
+        let why = format!("{}; {}", one.reason, one.who);
+        row(["REFERRED", &mark(one.mark), "", "", "", "", "", "", &why])?;
+    }
+    for one in &report.blocks {
+        let why = format!("{}; way out: {}", one.why, one.way_out);
+        row(["BLOCKED", &one.step, "", "", "", "", "", "", &why])?;
+    }
     let left_out =
         report.order.as_ref().map_or(&report.materials.high.excludes, |order| &order.excludes);
     for one in left_out {
-        let what = one.mark.map_or_else(String::new, |mark| format!("mark {mark}"));
-        row(["left out of every figure", &what, "", "", "", "", "", "", &one.reason])?;
+        row(["left out of every figure", &mark(one.mark), "", "", "", "", "", "", &one.reason])?;
     }
     let order = report.order.as_ref();
     for (part, line) in order.iter().flat_map(|order| {
@@ -61,6 +69,32 @@ pub fn csv(report: &Report) -> Result<String, String> {
             &left_over,
             &note,
         ])?;
+    }
+    for (part, one) in order.iter().flat_map(|order| cut_lines(order)) {
+        let [low, likely, high] =
+            [one.length_m.low, one.length_m.likely, one.length_m.high].map(|m| m.to_string());
+        let note = format!(
+            "off a roll {} mm wide; {} pieces, {} m², no plan under {} m; {}",
+            one.roll_width_mm,
+            one.pieces,
+            one.pieces_m2,
+            one.least_m,
+            one.not_cut.join("; ")
+        );
+        row([&part, &one.mat, "m", &low, &likely, &high, "", "", &note])?;
+        for over in &one.offcuts {
+            let size = format!("{} x {}", over.across_mm, over.along_mm);
+            let note = format!(
+                "{} mm from the end and {} mm from the edge of the roll",
+                over.from_end_mm, over.from_edge_mm
+            );
+            row(["over, worth keeping", &one.mat, "mm", "", &size, "", "", "", &note])?;
+        }
+    }
+    for one in order.iter().flat_map(|order| &order.waste) {
+        let [low, likely, high] =
+            [one.mass_kg.low, one.mass_kg.likely, one.mass_kg.high].map(|kg| kg.to_string());
+        row(["waste", &one.class, "kg", &low, &likely, &high, "", "", &one.caution])?;
     }
     for one in order.iter().flat_map(|order| &order.not_here) {
         row(["not bought", &one.what, "", "", "", "", "", "", &one.why])?;
@@ -90,11 +124,25 @@ pub fn csv(report: &Report) -> Result<String, String> {
     String::from_utf8(bytes).map_err(|fault| fault.to_string())
 }
 
-/// What to buy now, a line a pack, for a supplier; what is left out comes last.
+/// The cut plans of every list, each with what it waits for.
+fn cut_lines(order: &OrderLines) -> impl Iterator<Item = (String, &CutLine)> {
+    let now = order.cut_plan.iter().flatten().map(|one| ("cut plan, now".to_owned(), one));
+    let later = order.buy_only_after.iter().flat_map(|later| {
+        let part = format!("cut plan, only after: {}", later.after);
+        later.cut_plan.iter().flatten().map(move |one| (part.clone(), one))
+    });
+    now.chain(later)
+}
+
+/// What must not be done, then what to buy now, a line a pack, for a supplier, then what is left out.
 #[must_use]
 pub fn lines(report: &Report) -> String {
     let mut text = String::new();
+    for stop in &report.stops {
+        text.push_str(&format!("STOP: {}\n", stop.text));
+    }
     let Some(order) = &report.order else { return text };
+    let before = text.len();
     for line in &order.lines {
         for pack in &line.packs {
             text.push_str(&format!(
@@ -103,7 +151,7 @@ pub fn lines(report: &Report) -> String {
             ));
         }
     }
-    if text.is_empty() {
+    if text.len() == before {
         text.push_str("nothing to buy now\n");
     }
     let waiting = order.buy_only_after.len();
@@ -113,9 +161,6 @@ pub fn lines(report: &Report) -> String {
     let left = left_out(&order.excludes);
     if !left.is_empty() {
         text.push_str(&format!("this list{left}\n"));
-    }
-    for stop in &report.stops {
-        text.push_str(&format!("STOP: {}\n", stop.text));
     }
     text
 }

@@ -1,6 +1,6 @@
 //! What to buy and what it costs as text.
 
-use super::lines_buy::{ENOUGH, ORDER, QUOTE};
+use super::lines_buy::{CUT, ENOUGH, ORDER, QUOTE};
 use super::model::*;
 use super::text::{Page, left_out, of_marks, three};
 use crate::buy::disposal;
@@ -151,7 +151,7 @@ fn over(of: &CutLine) -> String {
 }
 
 fn cut(page: &mut Page, of: &CutLine) {
-    let rules = page.rules(&[id::LAP, id::ROLL_WIDTH]);
+    let rules = page.rules(CUT);
     page.line(
         4,
         &format!(

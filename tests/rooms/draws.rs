@@ -1,4 +1,8 @@
 //! Whether packs are enough, by curves and by the whole pipeline: fifty draws worked out both ways.
+//!
+//! The whole pipeline is the job read, placed, laid out and ordered anew with a draw's growth, tape and
+//! waste in its files. How much resin mat takes cannot be said there without changing thickness and
+//! plies: it is put on the masses of the plies before they are ordered.
 #![allow(
     clippy::expect_used,
     clippy::unwrap_used,
@@ -11,13 +15,16 @@
 use std::f64::consts::PI;
 
 use plymend::Answer;
-use plymend::buy::enough::{SEED, bought, drawn, net};
+use plymend::buy::enough::{SEED, bought, drawn};
 use plymend::buy::job::of_job;
-use plymend::buy::needs::Scene;
-use plymend::buy::simulate::{Draw, NetNeed};
+use plymend::buy::needs::{Scene, grade, of_repairs, ware_of};
+use plymend::buy::simulate::Draw;
+use plymend::model::packs::Ware;
+use plymend::model::stock::Mat;
 use plymend::quantity::Case;
 use plymend::read::Job;
 use plymend::read::job::{Named, TextFolder, job};
+use plymend::repair::laps::LapRule;
 use plymend::shop::timetable::Timing;
 use plymend::surface::placed::PlacedPanel;
 use rayon::prelude::*;
@@ -119,7 +126,40 @@ fn redrawn(draw: &Draw) -> Job {
     ] {
         rules += &always(id, factor);
     }
+    for (id, value) in [
+        ("WASTE-MIX", 30.0 * draw.lost),
+        ("WASTE-SESSION", 80.0 * draw.lost),
+        ("WASTE-MAT-LARGE", draw.mat_lost),
+        ("WASTE-MAT-ODD", draw.mat_lost),
+    ] {
+        rules += &format!("(id: {id:?}, value: {value}),");
+    }
     job_of(Seen { hole, crack, old, craze }, &rules)
+}
+
+/// Resin, kg, and every mat, m2, that the whole pipeline orders for a job redrawn, its mats taking as
+/// much resin as the draw has it.
+fn ordered_whole(scene: &Scene<'_, '_>, mats: &[&Mat], draw: &Draw) -> Vec<f64> {
+    let mut materials = scene.materials.clone();
+    for of in &mut materials {
+        for case in Case::ALL {
+            for ply in &mut of.get_mut(case).plies {
+                ply.resin = ply.resin * draw.resin;
+            }
+        }
+    }
+    let scene = Scene { materials: &materials, ..*scene };
+    let needs = of_repairs(&scene, &[0, 1, 2, 3]);
+    let wanted = |ware: Ware, grade: Option<u32>| -> f64 {
+        let of = needs.wanted.iter().map(|one| &one.likely);
+        of.filter(|one| one.ware == ware && one.grade == grade).map(|one| one.amount).sum()
+    };
+    let resin = wanted(Ware::PolyesterResin, None);
+    let metres = mats.iter().map(|mat| {
+        let width_m = LapRule::of(&scene.job.book, mat).roll_mm / 1000.0;
+        wanted(ware_of(mat), Some(grade(mat.weight_g_m2.value()))) * width_m
+    });
+    std::iter::once(resin).chain(metres).collect()
 }
 
 #[test]
@@ -136,7 +176,8 @@ fn fifty_draws_worked_out_whole_have_the_verdict_of_their_curves() {
             .collect();
         assert_eq!(marks, [1, 2, 3, 4]);
         let order = of_job(scene, &[const { Timing::Free }; 4], &[], false).expect("an order").now;
-        let (curves, mats) = drawn(scene, &repairs, 2, &[]);
+        let sessions = of_repairs(scene, &repairs).polyester_sessions.likely;
+        let (curves, mats) = drawn(scene, &repairs, sessions, &[]);
         let (resin_kg, mats_m2) = bought(scene, &order, &mats, Case::Likely);
         let both: Vec<(Vec<f64>, Vec<f64>)> = (0..50_u32)
             .into_par_iter()
@@ -144,18 +185,8 @@ fn fifty_draws_worked_out_whole_have_the_verdict_of_their_curves() {
                 let draw = curves.draw(SEED, number);
                 let by_curves = curves.ordered(&curves.read(&draw), &draw);
                 let again = redrawn(&draw);
-                let whole = with(&again, |scene| {
-                    let mut sum = NetNeed { mats_m2: vec![0.0; mats.len()], tissue_m2: 0.0 };
-                    for of in scene.materials {
-                        let one = net(&of.likely, &mats, |area_m2| area_m2);
-                        for (sum, more) in sum.mats_m2.iter_mut().zip(one.mats_m2) {
-                            *sum += more;
-                        }
-                        sum.tissue_m2 += one.tissue_m2;
-                    }
-                    sum
-                });
-                (by_curves, curves.ordered(&whole, &draw))
+                let whole = with(&again, |scene| ordered_whole(scene, &mats, &draw));
+                (by_curves, whole)
             })
             .collect();
         // The packs of the list; and, where a verdict is hardest, half of the draws short of resin.
@@ -176,7 +207,7 @@ fn fifty_draws_worked_out_whole_have_the_verdict_of_their_curves() {
             .fold(0.0, f64::max);
         println!("{differ:?} of 50 verdicts differ, worst need {:.2} %", 100.0 * worst);
         assert!(differ.iter().all(|count| *count <= 2), "{differ:?} of 50 verdicts differ");
-        assert!(worst < 0.05, "a need is off by {worst}");
+        assert!(worst < 0.03, "a need is off by {worst}");
         // The draws spread, so that the verdicts could differ.
         let (low, high) =
             resin.iter().fold((f64::MAX, 0.0_f64), |(a, b), x| (a.min(*x), b.max(*x)));

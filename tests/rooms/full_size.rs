@@ -186,6 +186,9 @@ fn every_page_says_what_stops_and_what_is_left_out() {
             assert_eq!(pages_with(&file.pdf, words), file.pages, "{words} on {paper:?}");
         }
         assert_eq!(file.pdf, printed(&book, paper).pdf, "the same input, other bytes");
+        for words in ["Goes to a specialist, and has no sheet", "What nobody could see"] {
+            assert_eq!(pages_with(&file.pdf, words), 1, "{words}");
+        }
     }
     for (name, text) in drawings(&book) {
         assert!(text.contains("STOP: do not drive") && text.contains("mark 2: referred"), "{name}");
@@ -195,6 +198,12 @@ fn every_page_says_what_stops_and_what_is_left_out() {
 #[test]
 fn more_stops_than_a_head_holds_send_every_page_to_the_first_ones() {
     let mut book = usual(&[HOLE]);
+    // As many as half a page holds in smaller print stay whole on every page.
+    book.stops = (0..45).map(|n| format!("do not use thing {n} (mark {n})")).collect();
+    let file = printed(&book, Paper::A4);
+    for words in ["do not use thing 0 ", "do not use thing 44 "] {
+        assert_eq!(pages_with(&file.pdf, words), file.pages);
+    }
     book.stops = (0..90).map(|n| format!("do not use thing {n} (mark {n})")).collect();
     let file = printed(&book, Paper::A4);
     assert_eq!(pages_with(&file.pdf, "STOP: 90 things must not be done"), file.pages);

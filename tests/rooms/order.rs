@@ -206,7 +206,8 @@ fn a_table_reads_back_whole_and_no_cell_is_a_formula() {
         "hourly_rate: 100",
         "hourly_rate: 100, access: [(what: \"=HYPERLINK(1,\\\"2\\\")\", price: 5), (what: \"-2+3, and a \\\"quote\\\"\")]",
     );
-    let report = worked(&Scene { marks: &[HOLE, REFERRED], prices: Some(&prices), ..USUAL });
+    let scene = Scene { marks: &[HOLE, REFERRED], prices: Some(&prices), ..USUAL };
+    let report = told(&scene, plymend::quote);
     let text = tables::csv(&report).unwrap();
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let rows: Vec<Vec<String>> =
@@ -219,7 +220,17 @@ fn a_table_reads_back_whole_and_no_cell_is_a_formula() {
     let resin = rows.iter().find(|row| row[0] == "now" && row[1].contains("laminating")).unwrap();
     let need = ware(&order(&report).lines, "laminating resin").need.likely;
     assert!((resin[4].parse::<f64>().unwrap() - need).abs() < 1e-9);
+    assert!(rows.iter().any(|row| row[0] == "REFERRED" && row[1] == "mark 4"));
+    let cut = rows.iter().find(|row| row[0] == "cut plan, now").expect("a cut plan");
+    let plan = &order(&report).cut_plan.as_ref().unwrap()[0];
+    assert!((cut[5].parse::<f64>().unwrap() - plan.length_m.high).abs() < 1e-9);
+    let overs = rows.iter().filter(|row| row[0] == "over, worth keeping").count();
+    let plans = order(&report).cut_plan.iter().flatten();
+    assert_eq!(overs, plans.map(|plan| plan.offcuts.len()).sum::<usize>());
+    assert!(overs > 0, "a small job leaves nothing of a roll 1.27 m wide");
+    assert!(rows.iter().any(|row| row[0] == "waste"));
     let lines = tables::lines(&report);
+    assert!(lines.starts_with("STOP"), "what must not be done comes first");
     assert!(
         lines.contains(" x ") && lines.contains("leaves out 1 mark, 4") && lines.contains("STOP")
     );

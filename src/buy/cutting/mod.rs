@@ -27,7 +27,7 @@ use crate::quantity::Case;
 use crate::repair::Plan;
 use crate::repair::laps::LapRule;
 use crate::repair::ply_ground::{Asked, PlyFields};
-use crate::rules::Book;
+use crate::rules::{Book, id};
 use crate::surface::placed::PlacedPanel;
 
 /// Moves of the search a piece, and the least and most of a layout (choice: twice as many gave the
@@ -141,6 +141,39 @@ pub fn settings_for(pieces: usize, settings: &Settings) -> Settings {
     let pieces = u64::try_from(pieces).unwrap_or(u64::MAX);
     let moves = pieces.saturating_mul(MOVES_A_PIECE).clamp(MOVES[0], MOVES[1]);
     Settings { moves, ..*settings }
+}
+
+/// How a book has pieces laid out: the gap between them and what is worth keeping.
+#[must_use]
+pub fn settings_of(book: &Book) -> Settings {
+    Settings {
+        gap_mm: book.figure(id::CUT_GAP),
+        offcut_short_mm: book.figure(id::OFFCUT_SHORT),
+        offcut_long_mm: book.figure(id::OFFCUT_LONG),
+        ..Settings::default()
+    }
+}
+
+/// The cut plan of some repairs of a plan, by their numbers.
+///
+/// # Errors
+/// In words, what [`nest`] refuses.
+pub fn cut_plan_of(
+    book: &Book,
+    patterns: &Patterns<'_>,
+    plan: &Plan<'_>,
+    repairs: &[usize],
+) -> Result<Vec<MatPlan>, String> {
+    let names: Vec<&str> = repairs
+        .iter()
+        .filter_map(|number| plan.repairs.get(*number))
+        .map(|repair| repair.id.as_str())
+        .collect();
+    let mut own = patterns.clone();
+    own.plies.retain(|ply| names.contains(&ply.repair.as_str()));
+    own.not_cut.retain(|ply| names.contains(&ply.repair.as_str()));
+    cut_plan(book, &own, &settings_of(book))
+        .map_err(|faults| faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
 }
 
 /// Lays the pieces of every mat out on its roll, in order of the mats' names. The moves of `settings`

@@ -158,6 +158,7 @@ impl Scene<'_, '_, '_, '_> {
             landmarks: on_paper,
             off_the_paper,
             crosses_off_mm,
+            crosses_agree: crosses_off_mm <= self.book.figure(id::PATTERN_TAPE),
             flat_m2: flat_mm2 * 1e-6,
             notes: of.pattern.map(|pattern| pattern.notes.clone()).unwrap_or_default(),
         };

@@ -28,7 +28,6 @@ use crate::repair::Plan;
 use crate::repair::ply_ground::{Asked, PlyFields};
 use crate::rules::Book;
 use crate::surface::placed::PlacedPanel;
-use tape::Landmarks;
 
 /// What a line on a sheet is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -105,6 +104,8 @@ pub struct Sheet {
     pub off_the_paper: Vec<(String, f64)>,
     /// Greatest difference between a distance on the paper and one over the skin, of the crosses, mm.
     pub crosses_off_mm: f64,
+    /// That is within the rule `PATTERN-TAPE`.
+    pub crosses_agree: bool,
     /// Area within the outline on the paper, holes left out, m2.
     pub flat_m2: f64,
     /// What to know.
@@ -135,67 +136,54 @@ pub fn sheets(
     plan: &Plan<'_>,
     patterns: &Patterns<'_>,
 ) -> Result<Sheets, String> {
-    let landmarks = landmarks(panels, findings, plan)?;
-    let of_repairs = plan
-        .repairs
-        .par_iter()
-        .enumerate()
-        .map(|(number, repair)| {
-            let nothing = (Vec::new(), None);
-            let Some(panel) = panels.get(repair.laid_on) else { return Ok(nothing) };
-            let case = patterns.case;
-            let fields = PlyFields::of(panels, findings, repair, case, Asked::Everything)?;
-            let members: Vec<&Finding<'_>> =
-                repair.findings.iter().filter_map(|one| findings.get(*one)).collect();
-            let known = landmarks.get(&repair.laid_on);
-            let scene = drawn::Scene { book, panel, fields, members, number, repair, case };
-            let found = scene.sheets(known.map_or(&[][..], Vec::as_slice), patterns)?;
-            let why = found.is_empty().then(|| {
-                (
-                    repair.id.clone(),
-                    "nothing but paint is taken off: there is no outline".to_owned(),
-                )
-            });
-            Ok((found, why))
+    // A panel at a time: distances from its landmarks take room, and no other panel needs them.
+    let mut of_panels: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (number, repair) in plan.repairs.iter().enumerate() {
+        of_panels.entry(repair.laid_on).or_default().push(number);
+    }
+    let found = of_panels
+        .into_par_iter()
+        .map(|(panel, repairs)| {
+            let Some(on) = panels.get(panel) else { return Ok(Vec::new()) };
+            // A mark of another panel moulded in one lies on another mesh.
+            let at: Vec<_> = repairs
+                .iter()
+                .filter_map(|number| plan.repairs.get(*number))
+                .flat_map(|repair| &repair.findings)
+                .filter_map(|mark| findings.get(*mark))
+                .filter(|finding| finding.placed.panel == panel)
+                .map(|finding| finding.placed.at)
+                .collect();
+            let landmarks = tape::of_panel(on, &at)?;
+            let of_repair = |number: &usize| {
+                let Some(repair) = plan.repairs.get(*number) else { return Ok(None) };
+                let case = patterns.case;
+                let fields = PlyFields::of(panels, findings, repair, case, Asked::Everything)?;
+                let members: Vec<&Finding<'_>> =
+                    repair.findings.iter().filter_map(|one| findings.get(*one)).collect();
+                let number = *number;
+                let scene = drawn::Scene { book, panel: on, fields, members, number, repair, case };
+                Ok(Some((number, repair.id.clone(), scene.sheets(&landmarks, patterns)?)))
+            };
+            repairs.iter().map(of_repair).collect::<Result<Vec<_>, String>>()
         })
         .collect::<Result<Vec<_>, String>>()?;
+    let mut found: Vec<_> = found.into_iter().flatten().flatten().collect();
+    found.sort_by_key(|(number, ..)| *number);
     let mut all = Sheets {
         case: patterns.case,
         sheets: Vec::new(),
         not_drawn: patterns.not_cut.clone(),
         without: Vec::new(),
     };
-    for (found, why) in of_repairs {
-        all.sheets.extend(found);
-        all.without.extend(why);
+    for (_, repair, sheets) in found {
+        if sheets.is_empty() {
+            let why = "nothing but paint is taken off: there is no outline";
+            all.without.push((repair, why.to_owned()));
+        }
+        all.sheets.extend(sheets);
     }
     Ok(all)
-}
-
-/// Distances from the landmarks of every panel that is worked on, as far as its repairs need.
-fn landmarks<'p>(
-    panels: &'p [PlacedPanel<'_>],
-    findings: &[Finding<'_>],
-    plan: &Plan<'_>,
-) -> Result<BTreeMap<usize, Vec<Landmarks<'p>>>, String> {
-    let mut wanted: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for repair in &plan.repairs {
-        wanted.entry(repair.laid_on).or_default().extend(&repair.findings);
-    }
-    wanted
-        .into_par_iter()
-        .map(|(number, marks)| {
-            let Some(panel) = panels.get(number) else { return Ok((number, Vec::new())) };
-            // A mark of another panel moulded in one lies on another mesh.
-            let at: Vec<_> = marks
-                .iter()
-                .filter_map(|mark| findings.get(*mark))
-                .filter(|finding| finding.placed.panel == number)
-                .map(|finding| finding.placed.at)
-                .collect();
-            Ok((number, tape::of_panel(panel, &at)?))
-        })
-        .collect()
 }
 
 impl Sheet {

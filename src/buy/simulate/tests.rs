@@ -44,6 +44,7 @@ fn plain(repairs: Vec<RepairCurve>) -> DrawnJob {
         lost_a_mix_kg: 0.0,
         lost_a_session_kg: 0.0,
         mix_kg: 0.5,
+        least_mix_kg: 0.0,
         sessions: 1,
         excludes: Vec::new(),
     }

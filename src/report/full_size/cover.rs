@@ -23,7 +23,8 @@ impl ListLine {
 }
 
 /// What has to be done with the paper.
-const USE: [&str; 7] = [
+const USE: [&str; 8] = [
+    "These sheets say where and what shape. The cautions, blocks, assumptions and waits of the estimate hold for every one of them: read it first.",
     "Print at actual size (100 %), without \"fit to page\". Lay a rule on both rulers of every page: 100 mm, or print again.",
     "Where a drawing takes several pages, cut one along its frame and lay its small crosses on those of the neighbour; tape them together.",
     "Lay the paper on the clean panel, \"up\" where the panel's v grows, and bring each named cross to where its tapes meet; a landmark that is drawn lies on the real one.",
@@ -89,7 +90,7 @@ pub(super) fn pages(book: &PatternBook, paper: Paper, lines: &[ListLine]) -> Vec
     let mut begun = None;
     // The head of every page has them already, unless there are too many.
     let whole = if page::stops_fit(book, paper) { Vec::new() } else { stop_lines(book) };
-    for line in whole.iter().chain(lines) {
+    for line in whole.iter().chain(&first_read(book)).chain(lines) {
         let (size_mm, bold, text) = match line {
             ListLine::Heading(text) => (3.6, true, text),
             ListLine::Said(text) => (2.9, false, text),
@@ -125,6 +126,22 @@ pub(super) fn stop_lines(book: &PatternBook) -> Vec<ListLine> {
     if !book.left_out.is_empty() {
         lines.push(ListLine::Heading("Left out of every sheet".to_owned()));
         lines.extend(book.left_out.iter().cloned().map(ListLine::Said));
+    }
+    lines
+}
+
+/// What has to be known before the list, in the order of every answer.
+pub(super) fn first_read(book: &PatternBook) -> Vec<ListLine> {
+    let mut lines = Vec::new();
+    for (heading, list) in [
+        ("Goes to a specialist, and has no sheet", &book.referrals),
+        ("What nobody could see", &book.not_seen),
+        ("Blocked until answered or changed", &book.blocked),
+    ] {
+        if !list.is_empty() {
+            lines.push(ListLine::Heading(heading.to_owned()));
+            lines.extend(list.iter().cloned().map(ListLine::Said));
+        }
     }
     lines
 }

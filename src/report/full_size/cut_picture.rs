@@ -31,30 +31,12 @@ pub(super) fn pictures(book: &PatternBook) -> Vec<Canvas> {
         .map(|(after, of)| {
             let scale = scale(of, Vector2::new(180.0, 240.0));
             let (width, length) = (of.roll.width_mm / scale, of.layout.cut_off_length_mm / scale);
-            let stops = book.stops.iter().map(|text| HeadLine {
-                size_mm: SMALL_MM,
-                bold: true,
-                text: format!("STOP: {text}"),
-            });
-            let left =
-                book.left_out.iter().map(|text| HeadLine::small(format!("left out: {text}")));
             let head = head(after, of, &format!("1 : {scale}"));
             let room = width.max(180.0);
-            let lines: Vec<(bool, String)> = stops
-                .chain(left)
-                .chain(head)
-                .flat_map(|line| {
-                    super::letters::broken(&line.text, SMALL_MM, line.bold, room)
-                        .into_iter()
-                        .map(move |text| (line.bold, text))
-                })
-                .collect();
-            let above = lines.len() as f64 * SMALL_MM * 1.25 + 8.0;
+            let lines = page::above(book, head, room);
+            let above = page::height_mm(lines.len()) + 8.0;
             let mut canvas = Canvas::new(room + 20.0, length + above + 22.0);
-            for (number, (bold, text)) in lines.iter().enumerate() {
-                let y = canvas.height_mm - 4.0 - (number + 1) as f64 * SMALL_MM * 1.25;
-                canvas.words((10.0, y), SMALL_MM, *bold, text);
-            }
+            page::written(&mut canvas, &lines);
             drawn(&mut canvas, of, scale, Point2::new(10.0, 10.0));
             canvas
         })
@@ -71,7 +53,7 @@ fn head(after: Option<&String>, of: &MatPlan, scale: &str) -> Vec<HeadLine> {
     let text = format!("Cut plan of {}: a picture, {scale}, not to cut by", of.mat);
     let mut lines = vec![HeadLine { size_mm: 4.0, bold: true, text }];
     if let Some(after) = after {
-        let text = format!("Not to be bought or cut yet: {after}.");
+        let text = format!("Not to be bought or cut yet. Only after: {after}.");
         lines.push(HeadLine { size_mm: SMALL_MM, bold: true, text });
     }
     lines.push(HeadLine::small(format!(

@@ -64,14 +64,14 @@ pub(super) fn width_mm(text: &str, size_mm: f64, bold: bool) -> f64 {
     spelt(text).chars().map(of).sum::<f64>() * size_mm / 1000.0
 }
 
-/// Breaks a text at spaces into lines no wider than `width_mm`; a word that is wider by itself is
+/// Breaks a text at spaces into lines no wider than `most_mm`; a word that is wider by itself is
 /// broken anywhere.
-pub(super) fn broken(text: &str, size_mm: f64, bold: bool, width_mm_: f64) -> Vec<String> {
+pub(super) fn broken(text: &str, size_mm: f64, bold: bool, most_mm: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in text.split_whitespace() {
         let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if width_mm(&longer, size_mm, bold) <= width_mm_ {
+        if width_mm(&longer, size_mm, bold) <= most_mm {
             line = longer;
             continue;
         }
@@ -80,7 +80,7 @@ pub(super) fn broken(text: &str, size_mm: f64, bold: bool, width_mm_: f64) -> Ve
         }
         for letter in word.chars() {
             let longer = format!("{line}{letter}");
-            if width_mm(&longer, size_mm, bold) > width_mm_ && !line.is_empty() {
+            if width_mm(&longer, size_mm, bold) > most_mm && !line.is_empty() {
                 lines.push(std::mem::take(&mut line));
             }
             line.push(letter);

@@ -33,6 +33,12 @@ pub struct PatternBook {
     pub stops: Vec<String>,
     /// What goes to a specialist or is left out otherwise.
     pub left_out: Vec<String>,
+    /// What goes to whom, and why.
+    pub referrals: Vec<String>,
+    /// What nobody could see.
+    pub not_seen: Vec<String>,
+    /// Steps that may not be done until something is answered or changed.
+    pub blocked: Vec<String>,
     /// The sheets.
     pub sheets: Sheets,
     /// What a repair waits for, one entry a repair of the plan.
@@ -104,8 +110,14 @@ pub fn printed(book: &PatternBook, paper: Paper) -> Printed {
         page::numbered(one, number + 1, many);
     }
     let name = format!("full-size patterns of {}", book.body);
-    let whole = cover::stop_lines(book);
-    let list = whole.iter().chain(&lines).map(|line| line.as_text()).collect::<Vec<_>>().join("\n");
+    let (whole, first_read) = (cover::stop_lines(book), cover::first_read(book));
+    let list = whole
+        .iter()
+        .chain(&first_read)
+        .chain(&lines)
+        .map(|line| line.as_text())
+        .collect::<Vec<_>>()
+        .join("\n");
     Printed { pdf: pdf::of(&pages, &name), pages: many, list: list + "\n" }
 }
 

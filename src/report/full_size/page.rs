@@ -16,9 +16,11 @@ const BELOW_MM: f64 = 12.0;
 /// Small print and line, mm.
 pub(super) const SMALL_MM: f64 = 2.5;
 const LINE: f64 = 1.25;
-/// What stops may take this share of a page; past it every page names the marks and sends its reader
-/// to the first page (choice).
-const STOPS_SHARE: f64 = 0.3;
+/// What stops and what is left out may take this share of a page, in smaller print where it has to;
+/// past it no room is left to draw in, and every page sends its reader to the first one (choice).
+const STOPS_SHARE: f64 = 0.5;
+/// The smaller print, mm: 5 points.
+const SMALLEST_MM: f64 = 1.8;
 
 /// A line of the head.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,18 +80,21 @@ fn stops(book: &PatternBook, room: f64, height: f64) -> Vec<HeadLine> {
     let left_out = || {
         let all = book.left_out.join("; ");
         let text = format!("Left out of every sheet here: {all}");
-        (!book.left_out.is_empty()).then(|| HeadLine::small(text))
+        (!book.left_out.is_empty()).then_some((false, text))
     };
-    let stop = |text: String| HeadLine { size_mm: SMALL_MM, bold: true, text };
-    let whole: Vec<HeadLine> =
-        book.stops.iter().map(|text| stop(format!("STOP: {text}"))).chain(left_out()).collect();
-    let lines = |of: &[HeadLine]| -> usize {
-        of.iter().map(|one| letters::broken(&one.text, one.size_mm, one.bold, room).len()).sum()
+    let fits = |size_mm: f64| -> Option<Vec<HeadLine>> {
+        let stops = book.stops.iter().map(|text| (true, format!("STOP: {text}")));
+        let said = stops.chain(left_out());
+        let whole: Vec<HeadLine> =
+            said.map(|(bold, text)| HeadLine { size_mm, bold, text }).collect();
+        let lines: usize =
+            whole.iter().map(|one| letters::broken(&one.text, size_mm, one.bold, room).len()).sum();
+        (lines as f64 * size_mm * LINE <= STOPS_SHARE * height).then_some(whole)
     };
-    let fits = |of: &[HeadLine]| lines(of) as f64 * SMALL_MM * LINE <= STOPS_SHARE * height;
-    if fits(&whole) {
+    if let Some(whole) = [SMALL_MM, SMALLEST_MM].into_iter().find_map(fits) {
         return whole;
     }
+    let stop = |text: String| HeadLine { size_mm: SMALL_MM, bold: true, text };
     let mut short = Vec::new();
     if !book.stops.is_empty() {
         short.push(stop(format!(
@@ -111,6 +116,34 @@ pub(super) fn stops_fit(book: &PatternBook, paper: Paper) -> bool {
     let (width, height) = paper.size_mm();
     let left = usize::from(!book.left_out.is_empty());
     stops(book, width - 2.0 * EDGE_MM, height).len() == book.stops.len() + left
+}
+
+/// Everything a drawing without a page says above itself, broken to a width: what stops, what is left
+/// out, then its own head.
+pub(super) fn above(book: &PatternBook, head: Vec<HeadLine>, room: f64) -> Vec<(bool, String)> {
+    let stops = book.stops.iter().map(|text| (true, format!("STOP: {text}")));
+    let left = book.left_out.iter().map(|text| (false, format!("left out: {text}")));
+    let own = head.into_iter().map(|line| (line.bold, line.text));
+    let mut lines = Vec::new();
+    for (bold, text) in stops.chain(left).chain(own) {
+        let broken = letters::broken(&text, SMALL_MM, bold, room);
+        lines.extend(broken.into_iter().map(|line| (bold, line)));
+    }
+    lines
+}
+
+/// Writes such lines down from the top of a drawing.
+pub(super) fn written(canvas: &mut Canvas, lines: &[(bool, String)]) {
+    let mut y = canvas.height_mm - 4.0;
+    for (bold, line) in lines {
+        y -= SMALL_MM * LINE;
+        canvas.words((5.0, y), SMALL_MM, *bold, line);
+    }
+}
+
+/// Height of so many lines, mm.
+pub(super) fn height_mm(lines: usize) -> f64 {
+    lines as f64 * SMALL_MM * LINE
 }
 
 /// A ruler of 100 mm each way: printers do not always shrink both alike.

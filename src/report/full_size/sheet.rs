@@ -158,10 +158,12 @@ fn head(book: &PatternBook, of: &Sheet) -> Vec<HeadLine> {
     }
     let mut agree = Vec::new();
     if of.crosses.len() > 1 {
-        agree.push(format!(
-            "between crosses paper and skin agree within {:.1} mm",
-            of.crosses_off_mm
-        ));
+        let off_mm = of.crosses_off_mm;
+        agree.push(if of.crosses_agree {
+            format!("between crosses paper and skin agree within {off_mm:.1} mm")
+        } else {
+            format!("between crosses paper and skin differ by {off_mm:.1} mm: the skin is not flat enough, go by the tapes and try the paper dry")
+        });
     }
     for one in &of.landmarks {
         agree.push(format!(
@@ -287,24 +289,14 @@ fn moved(item: &Item, by: Vector2<f64>) -> Item {
 /// The whole drawing on one sheet as large as it needs.
 pub(super) fn whole(book: &PatternBook, of: &Sheet) -> Canvas {
     let (low, high) = reaches(of);
-    let stops = book.stops.iter().map(|text| (true, format!("STOP: {text}")));
-    let left = book.left_out.iter().map(|text| (false, format!("left out: {text}")));
-    let said = head(book, of).into_iter().map(|line| (line.bold, line.text));
     let width = (high.x - low.x).max(180.0) + 20.0;
-    let mut lines: Vec<(bool, String)> = Vec::new();
-    for (bold, text) in stops.chain(left).chain(said) {
-        let broken = super::letters::broken(&text, SMALL_MM, bold, width - 10.0);
-        lines.extend(broken.into_iter().map(|line| (bold, line)));
-    }
-    let above = lines.len() as f64 * SMALL_MM * 1.25 + 14.0;
+    let lines = page::above(book, head(book, of), width - 10.0);
+    let above = page::height_mm(lines.len()) + 14.0;
     let height = (high.y - low.y).max(100.0) + above + 20.0;
     let mut canvas = Canvas::new(width, height);
     let to = Vector2::new(10.0 - low.x, 15.0 - low.y);
     canvas.items.extend(items(of).iter().map(|item| moved(item, to)));
-    for (number, (bold, line)) in lines.iter().enumerate() {
-        let y = height - 5.0 - (number + 1) as f64 * SMALL_MM * 1.25;
-        canvas.words((5.0, y), SMALL_MM, *bold, line);
-    }
+    page::written(&mut canvas, &lines);
     let y = height - above + 4.0;
     key(&mut canvas, of, (5.0, y));
     canvas.line(&[(10.0, 5.0), (110.0, 5.0)], Pen::Frame);
