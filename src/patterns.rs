@@ -31,7 +31,8 @@ fn book(
 ) -> Result<PatternBook, String> {
     let (findings, plan) = (&answer.findings, &answer.plan);
     let patterns = cutting::patterns(&job.book, panels, findings, plan, case)?;
-    let sheets = full_size::sheets(&job.book, panels, findings, plan, &patterns)?;
+    let order = job.habits().ply_order;
+    let sheets = full_size::sheets(&job.book, order, panels, findings, plan, &patterns)?;
     let timing = timing(report, plan, findings);
     let waits = timing
         .iter()

@@ -155,7 +155,8 @@ pub fn of_repair(
 
 /// Plies in the order of laying. The largest first turns the plies laid into the removal about;
 /// their sizes stay, and so do mats cut to the removal and what lies behind.
-fn in_order<'a, 's>(order: PlyOrder, plies: &'a [PlyArea<'s>]) -> Vec<&'a PlyArea<'s>> {
+#[must_use]
+pub fn in_order<'a, 's>(order: PlyOrder, plies: &'a [PlyArea<'s>]) -> Vec<&'a PlyArea<'s>> {
     if order == PlyOrder::SmallestFirst {
         return plies.iter().collect();
     }

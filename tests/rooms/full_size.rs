@@ -25,13 +25,26 @@ const PAINT: &str = "(id: 3, panel: \"sheet\", kind: blisters, layer: paint, dep
     place: On(150, 650), shape: Patch(length_mm: 80, width_mm: 60))";
 
 fn book_of(panel: &str, marks: &[&str], case: Case) -> PatternBook {
+    book_by(panel, marks, case, "")
+}
+
+/// With habits of a shop.
+fn book_by(panel: &str, marks: &[&str], case: Case, habits: &str) -> PatternBook {
+    let shop = format!(
+        "(format: 1, day_c: 20, night_c: 20, humidity_percent: 55, place: own_building, room_m3: 300,
+          air_changes_per_h: 6, worker: trade, {habits})"
+    );
     let survey = format!(
-        "(format: 1, air_c: 20, humidity_percent: 55, topcoat: brush_enamel, underseal: none_there,
+        "(format: 1, shop: \"shop.ron\", air_c: 20, humidity_percent: 55, topcoat: brush_enamel, underseal: none_there,
           old_paint: Clear(by: \"a laboratory\", date: \"May\"),
           panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [{}])",
         marks.join(",\n")
     );
-    let folder = TextFolder::from([("survey.ron", survey.as_str()), ("sheet.ron", panel)]);
+    let folder = TextFolder::from([
+        ("survey.ron", survey.as_str()),
+        ("sheet.ron", panel),
+        ("shop.ron", shop.as_str()),
+    ]);
     let job = job(&folder, "survey.ron", &Named::default())
         .unwrap_or_else(|faults| panic!("{faults:#?}"));
     plymend::patterns(&job, case).unwrap_or_else(|faults| panic!("{faults:#?}"))
@@ -244,4 +257,20 @@ fn a_larger_case_never_has_a_smaller_sheet() {
     for number in 0..low.len() {
         assert!(low[number] < likely[number] && likely[number] < high[number]);
     }
+}
+
+/// The largest first turns the plies of the removal about and leaves the backing where it is.
+#[test]
+fn sheets_say_in_which_order_this_shop_lays_its_plies() {
+    let bolts = "(name: \"bolt\", at: (250, 200)), (name: \"other bolt\", at: (300, 480))";
+    let laid = |habits: &str| -> Vec<(usize, usize)> {
+        let book = book_by(&flat("sheet", bolts), &[HOLE], Case::Likely, habits);
+        let of = |sheet: &Sheet| match &sheet.shows {
+            Shows::Ply { number, on_side, .. } => Some((*number, *on_side)),
+            Shows::Removal => None,
+        };
+        book.sheets.sheets.iter().filter_map(of).collect()
+    };
+    assert_eq!(laid(""), [(1, 1), (2, 2), (3, 3), (4, 1)]);
+    assert_eq!(laid("habits: (ply_order: largest_first)"), [(1, 3), (2, 2), (3, 1), (4, 1)]);
 }

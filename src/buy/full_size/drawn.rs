@@ -7,10 +7,12 @@ use super::cross::{self, Cross};
 use super::tape::{self, Known, LandmarkOnSheet, Landmarks};
 use super::{LineKind, Sheet, SheetLine, Shows, bounds, outlines};
 use crate::damage::Finding;
+use crate::materials::in_order;
+use crate::model::shop::PlyOrder;
 use crate::model::survey::Side;
 use crate::quantity::Case;
 use crate::repair::Repair;
-use crate::repair::layout::Worked;
+use crate::repair::layout::{PlyArea, Worked};
 use crate::repair::ply_ground::{OnSkin, PlyFields};
 use crate::rules::{Book, id};
 use crate::surface::mesh::{Mesh, MeshPoint};
@@ -28,6 +30,7 @@ const OFF_MM: f64 = 0.1;
 /// One repair, with the distances it is laid out by.
 pub(super) struct Scene<'a, 'p, 'j, 's> {
     pub(super) book: &'a Book,
+    pub(super) order: PlyOrder,
     pub(super) panel: &'p PlacedPanel<'j>,
     pub(super) fields: PlyFields<'p>,
     pub(super) members: Vec<&'a Finding<'j>>,
@@ -67,7 +70,7 @@ impl Scene<'_, '_, '_, '_> {
             }
             let on_side = areas.plies.iter().enumerate().filter(|(_, ply)| ply.side == side);
             let many = on_side.clone().count();
-            for (place, (number, ply)) in on_side.enumerate() {
+            for (number, ply) in on_side {
                 let known = patterns.plies.iter();
                 let mut known =
                     known.filter(|one| one.repair == self.repair.id && one.ply == number + 1);
@@ -76,7 +79,7 @@ impl Scene<'_, '_, '_, '_> {
                 };
                 let shows = Shows::Ply {
                     number: number + 1,
-                    on_side: place + 1,
+                    on_side: laid_as(self.order, &areas.plies, ply),
                     of: many,
                     mat: ply.mat.name.clone(),
                     reach_mm: ply.reach_mm,
@@ -152,6 +155,8 @@ impl Scene<'_, '_, '_, '_> {
             marks: self.members.iter().map(|finding| finding.mark().id).collect(),
             side: of.side,
             shows: of.shows.clone(),
+            behind: of.side != self.repair.side,
+            depth_mm: self.repair.areas.get(self.case).deepest_mm,
             part,
             lines,
             crosses,
@@ -234,6 +239,12 @@ impl Scene<'_, '_, '_, '_> {
         }
         (on_paper, off_the_paper)
     }
+}
+
+/// Which ply of its side this one is, from 1, in the order in which a shop lays them.
+fn laid_as(order: PlyOrder, plies: &[PlyArea<'_>], ply: &PlyArea<'_>) -> usize {
+    let side = in_order(order, plies).into_iter().filter(|one| one.side == ply.side);
+    side.take_while(|one| !std::ptr::eq(*one, ply)).count() + 1
 }
 
 /// On an edge of the panel, or of a face that may not be laid on.

@@ -22,6 +22,7 @@ pub use tape::{LandmarkOnSheet, Tape};
 
 use super::cutting::{FlatPart, NotCut, Patterns};
 use crate::damage::Finding;
+use crate::model::shop::PlyOrder;
 use crate::model::survey::Side;
 use crate::quantity::Case;
 use crate::repair::Plan;
@@ -64,7 +65,7 @@ pub enum Shows {
     Ply {
         /// Which of the repair's plies, from 1.
         number: usize,
-        /// Which on its side, from 1; 1 is laid first.
+        /// Which on its side, from 1, as the shop lays them; 1 is laid first.
         on_side: usize,
         /// Plies on that side.
         of: usize,
@@ -92,6 +93,10 @@ pub struct Sheet {
     pub side: Side,
     /// What it shows.
     pub shows: Shows,
+    /// It is of the other side than the one that is worked from: an opening and its backing.
+    pub behind: bool,
+    /// Glass that is taken down in the repair at most, mm; 0 in gel coat.
+    pub depth_mm: f64,
     /// Which part, and of how many that do not hang together.
     pub part: (usize, usize),
     /// Its lines.
@@ -131,6 +136,7 @@ pub struct Sheets {
 /// In words: a mesh far too fine, or a mark that cannot be carried over a seam.
 pub fn sheets(
     book: &Book,
+    order: PlyOrder,
     panels: &[PlacedPanel<'_>],
     findings: &[Finding<'_>],
     plan: &Plan<'_>,
@@ -162,7 +168,8 @@ pub fn sheets(
                 let members: Vec<&Finding<'_>> =
                     repair.findings.iter().filter_map(|one| findings.get(*one)).collect();
                 let number = *number;
-                let scene = drawn::Scene { book, panel: on, fields, members, number, repair, case };
+                let scene =
+                    drawn::Scene { book, order, panel: on, fields, members, number, repair, case };
                 Ok(Some((number, repair.id.clone(), scene.sheets(&landmarks, patterns)?)))
             };
             repairs.iter().map(of_repair).collect::<Result<Vec<_>, String>>()

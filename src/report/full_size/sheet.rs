@@ -28,8 +28,10 @@ const LONGEST: &str =
     "Sheet 00 of 00: column 00 of 00, row 00 of 00; joins 00 on the left, 00 above";
 
 /// Words of the key.
-fn meaning(kind: LineKind) -> &'static str {
+fn meaning(kind: LineKind, behind: bool) -> &'static str {
     match kind {
+        LineKind::Removal if behind => "edge of the opening",
+        LineKind::Ground if behind => "end of what is keyed",
         LineKind::Cut => "cut",
         LineKind::Trim => "edge: lay over it, trim when the resin is rubbery",
         LineKind::Strip => "strip, cut each with its lap",
@@ -127,8 +129,19 @@ fn head(book: &PatternBook, of: &Sheet) -> Vec<HeadLine> {
     let area = format!("{:.4} m² on the paper", of.flat_m2);
     lines.push(HeadLine::small(match &of.shows {
         Shows::Removal => format!(
-            "{marks}; {}; removal {area}: take the old skin down inside this line, then taper to the end of the taper",
-            case_words(book.sheets.case)
+            "{marks}; {}; removal {area}: {}",
+            case_words(book.sheets.case),
+            if of.behind {
+                "the opening as it lies behind; key and clean out to the outer line".to_owned()
+            } else if of.depth_mm > 0.0 {
+                format!(
+                    "take the skin down inside this line, {:.1} mm of glass at most, then taper out to the outer line",
+                    of.depth_mm
+                )
+            } else {
+                "take the gel coat off inside this line, no glass; feather out to the outer line"
+                    .to_owned()
+            }
         ),
         Shows::Ply { on_side, of: many, mat, reach_mm, strips, .. } => format!(
             "{marks}; {}; {mat}; laid {on_side} of {many} on this side; {reach_mm:.0} mm beyond the removal; {area}{}",
@@ -200,8 +213,9 @@ fn key(canvas: &mut Canvas, of: &Sheet, (mut x, y): (f64, f64)) {
     kinds.dedup();
     for kind in kinds {
         canvas.line(&[(x, y + 0.8), (x + 14.0, y + 0.8)], pen(kind));
-        canvas.words((x + 16.0, y), SMALL_MM, false, meaning(kind));
-        x += 20.0 + super::letters::width_mm(meaning(kind), SMALL_MM, false);
+        let meaning = meaning(kind, of.behind);
+        canvas.words((x + 16.0, y), SMALL_MM, false, meaning);
+        x += 20.0 + super::letters::width_mm(meaning, SMALL_MM, false);
     }
 }
 
