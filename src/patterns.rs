@@ -6,6 +6,7 @@ use crate::diagnostic::Diagnostic;
 use crate::quantity::Case;
 use crate::read::job::Job;
 use crate::report::full_size::PatternBook;
+use crate::report::lines_summary::referred;
 use crate::report::lines_timetable::timing;
 use crate::report::model::Report;
 use crate::report::text::of_marks;
@@ -71,12 +72,11 @@ fn book(
             .map(|stop| format!("{} ({})", stop.text, of_marks(&stop.marks)))
             .collect(),
         left_out: left_out.collect(),
-        referrals: report
-            .referrals
+        referrals: referred(report)
             .iter()
             .map(|one| {
                 let mark = one.mark.map_or_else(String::new, |mark| format!("mark {mark}, "));
-                format!("{mark}{}: {}. Ask {}", one.panel, one.reason, one.who)
+                format!("{mark}{}: {}. Ask {}", one.panel, one.reasons.join("; "), one.who)
             })
             .collect(),
         not_seen: report.not_seen.clone(),

@@ -51,7 +51,9 @@ fn block_words(text: &str, marks: &[u32]) -> String {
     }
 }
 
-fn referred(of: &Report) -> Vec<ReferredLine> {
+/// Referrals by mark, or by fixing; whoever looks at one looks at all its reasons.
+#[must_use]
+pub fn referred(of: &Report) -> Vec<ReferredLine> {
     let mut found: Vec<ReferredLine> = Vec::new();
     for one in &of.referrals {
         let same = |known: &&mut ReferredLine| known.mark == one.mark && known.panel == one.panel;

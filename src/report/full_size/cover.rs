@@ -46,8 +46,9 @@ pub(super) fn lines(
     let mut lines = vec![
         ListLine::Heading(format!("Full-size patterns of {}, {}", book.body, paper.words())),
         ListLine::Said(format!("{}; {}", case_words(book.sheets.case), book.heading)),
-        heading("How to use them"),
     ];
+    lines.extend(first_read(book));
+    lines.push(heading("How to use them"));
     lines.extend(
         USE.iter().enumerate().map(|(n, text)| ListLine::Said(format!("{}. {text}", n + 1))),
     );
@@ -90,7 +91,7 @@ pub(super) fn pages(book: &PatternBook, paper: Paper, lines: &[ListLine]) -> Vec
     let mut begun = None;
     // The head of every page has them already, unless there are too many.
     let whole = if page::stops_fit(book, paper) { Vec::new() } else { stop_lines(book) };
-    for line in whole.iter().chain(&first_read(book)).chain(lines) {
+    for line in whole.iter().chain(lines) {
         let (size_mm, bold, text) = match line {
             ListLine::Heading(text) => (3.6, true, text),
             ListLine::Said(text) => (2.9, false, text),
@@ -131,7 +132,7 @@ pub(super) fn stop_lines(book: &PatternBook) -> Vec<ListLine> {
 }
 
 /// What has to be known before the list, in the order of every answer.
-pub(super) fn first_read(book: &PatternBook) -> Vec<ListLine> {
+fn first_read(book: &PatternBook) -> Vec<ListLine> {
     let mut lines = Vec::new();
     for (heading, list) in [
         ("Goes to a specialist, and has no sheet", &book.referrals),
