@@ -110,14 +110,8 @@ pub fn printed(book: &PatternBook, paper: Paper) -> Printed {
         page::numbered(one, number + 1, many);
     }
     let name = format!("full-size patterns of {}", book.body);
-    let (whole, first_read) = (cover::stop_lines(book), cover::first_read(book));
-    let list = whole
-        .iter()
-        .chain(&first_read)
-        .chain(&lines)
-        .map(|line| line.as_text())
-        .collect::<Vec<_>>()
-        .join("\n");
+    let whole = cover::stop_lines(book);
+    let list = whole.iter().chain(&lines).map(|line| line.as_text()).collect::<Vec<_>>().join("\n");
     Printed { pdf: pdf::of(&pages, &name), pages: many, list: list + "\n" }
 }
 
