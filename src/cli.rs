@@ -155,6 +155,13 @@ pub(crate) enum Command {
     #[command(after_long_help = exit::TABLE)]
     Patterns(Patterns),
 
+    /// Write the whole answer as one page with pictures, for one reader.
+    ///
+    /// One file of HTML that needs no network and no script, to read and to print. Exit code 1 as
+    /// with `estimate`.
+    #[command(after_long_help = exit::TABLE)]
+    Report(crate::cli_report::Report),
+
     /// Ask what would happen if these plies were laid: times, peaks, stages.
     ///
     /// No survey is needed. Peaks are bounds from a calibrated model; the upper one chooses the

@@ -55,7 +55,9 @@ pub mod source;
 pub mod surface;
 pub mod wording;
 
+mod page;
 mod patterns;
+pub use page::{Page, page};
 pub use patterns::patterns;
 
 use rayon::prelude::*;

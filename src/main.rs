@@ -1,6 +1,7 @@
 //! The command line: arguments in, answers out, one exit code.
 
 mod cli;
+mod cli_report;
 mod commands;
 mod exit;
 mod files;

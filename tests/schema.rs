@@ -765,9 +765,9 @@ struct FindingLine {
     place_error_mm: f64,
     place_ellipse: PlaceEllipse,
     length_mm: Option<f64>,
-    grown_length_mm: Option<ThreeCases<f64>>,
+    grown_length_mm: Option<Cases<f64>>,
     area_m2: Option<f64>,
-    grown_area_m2: Option<ThreeCases<f64>>,
+    grown_area_m2: Option<Cases<f64>>,
     depth: ThreeCases<String>,
     depth_assumed: bool,
     action: String,
@@ -785,6 +785,8 @@ struct FindingLine {
     reading: Option<String>,
     notes: Vec<Note>,
     as_recorded: String,
+    as_written: String,
+    written_at: String,
 }
 
 #[derive(Deserialize, Serialize)]
@@ -1106,12 +1108,21 @@ struct ShopLines {
     brought_in: Option<BroughtInLine>,
     untimed: Vec<String>,
     gel_min: Option<TimeBand>,
+    night: Vec<NightLine>,
     sandable_h: Option<TimeBand>,
     primer_days: Option<TimeBand>,
     gloss_days: Option<TimeBand>,
     softens_after_a_day_c: Option<f64>,
     sittings: Vec<SittingLine>,
     air: Option<AirLines>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct NightLine {
+    after_h: f64,
+    at_c: f64,
+    conversion: [f64; 3],
 }
 
 #[derive(Deserialize, Serialize)]

@@ -9,6 +9,7 @@ mod new;
 mod pages;
 mod panel;
 mod patterns;
+mod report;
 
 use plymend::diagnostic::Diagnostic;
 
@@ -37,6 +38,7 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
             estimate::quote(survey, named, (*format, *reader), output.clone(), typed)
         }
         Command::Patterns(asked) => patterns::run(asked, typed),
+        Command::Report(asked) => report::run(asked),
         Command::Cure(asked) => cure::run(asked, typed),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Completions { shell } => Ok(pages::completions(*shell)),

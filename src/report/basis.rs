@@ -40,6 +40,7 @@ pub fn of(report: &Report) -> BTreeMap<String, Vec<String>> {
     add("paint.litres", &[id::PAINT_LITRES]);
     add("paint.waiting", &[id::PAINT_WAITS]);
     add("shop.gel_min", &[id::CURE_MODEL, id::GEL_BAND]);
+    add("shop.night", &[id::CURE_MODEL, id::GEL_BAND, id::AFTER_GEL_BAND]);
     add("shop.sandable_h", &[id::CURE_MODEL, id::AFTER_GEL_BAND, id::CLOCK_STANDS]);
     add("shop.primer_days", &[id::PAINT_FLOOR_PRIMER]);
     add("shop.gloss_days", &[id::PAINT_FLOOR_GLOSS]);

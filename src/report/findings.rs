@@ -25,6 +25,7 @@ pub(super) fn finding_lines(
     let line = |(number, (finding, decision)): (usize, (&Finding<'_>, &Decision))| {
         let panel = panels.get(finding.placed.panel)?;
         let (mark, placed) = (finding.mark(), &finding.placed);
+        let written = as_written(job, mark.id);
         let at = panel.mesh.grid(&placed.at);
         let space = panel.mesh.position(&placed.at);
         let tag = panel.mesh.tags.get(placed.at.face as usize).and_then(|tag| tag.region);
@@ -93,9 +94,20 @@ pub(super) fn finding_lines(
             reading: finding.reading.clone(),
             notes,
             as_recorded: mark.note.clone(),
+            as_written: written.as_ref().map_or_else(String::new, |(text, _)| (*text).to_owned()),
+            written_at: written.map_or_else(String::new, |(_, at)| at),
         })
     };
     findings.par_iter().zip(plan.decisions.par_iter()).enumerate().filter_map(line).collect()
+}
+
+/// A mark's entry in the survey, word for word, and where it stands.
+fn as_written(job: &Job, mark: u32) -> Option<(&str, String)> {
+    let number = job.survey.marks.iter().position(|one| one.id == mark)?;
+    let loaded = job.texts.get(&job.survey_file)?;
+    let (start, end) = loaded.positions.span(&format!("marks[{number}]"))?;
+    let line = loaded.positions.place(&loaded.text, start).line;
+    Some((loaded.text.get(start..end)?, format!("{}, line {line}", job.survey_file)))
 }
 
 /// A depth in words.

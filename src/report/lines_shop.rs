@@ -74,6 +74,7 @@ pub(super) fn shop(
         brought_in: lines_climate::brought_in(&job.book, shop),
         untimed,
         gel_min: times.map(|times| band(&times.gel, 1.0)),
+        night: times.map_or_else(Vec::new, |_| shop.night.iter().map(night).collect()),
         sandable_h: times.map(|times| band(&times.sandable, 60.0)),
         primer_days: paint_times.map(|times| band(&times.paintable, 1440.0)),
         gloss_days: paint_times.map(|times| band(&times.gloss_or_dark, 1440.0)),
@@ -109,6 +110,14 @@ pub(super) fn shop(
             })
             .collect(),
         air: air(shop, &repair),
+    }
+}
+
+fn night(hour: &crate::shop::night::Hour) -> NightLine {
+    NightLine {
+        after_h: round6(hour.after_min / 60.0),
+        at_c: round6(hour.at_c),
+        conversion: hour.conversion.map(round6),
     }
 }
 

@@ -8,6 +8,7 @@ pub mod build;
 mod findings;
 pub mod full_size;
 pub mod geometry;
+pub mod html;
 pub mod json;
 pub mod lines;
 pub mod lines_buy;

@@ -262,6 +262,10 @@ pub struct FindingLine {
     pub notes: Vec<Note>,
     /// The user's words.
     pub as_recorded: String,
+    /// The whole entry as it stands in the survey, word for word.
+    pub as_written: String,
+    /// The file and the line it begins in.
+    pub written_at: String,
 }
 
 /// A cause.

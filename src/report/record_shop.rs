@@ -37,6 +37,8 @@ pub struct ShopLines {
     pub untimed: Vec<String>,
     /// Gel time.
     pub gel_min: Option<TimeBand>,
+    /// Resin through its first day and night, by the hour after the pour; empty without times.
+    pub night: Vec<NightLine>,
     /// When it may be sanded.
     pub sandable_h: Option<TimeBand>,
     /// When primer may go on.
@@ -49,6 +51,17 @@ pub struct ShopLines {
     pub sittings: Vec<SittingLine>,
     /// The air.
     pub air: Option<AirLines>,
+}
+
+/// Poured resin at one moment.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct NightLine {
+    /// After the pour.
+    pub after_h: f64,
+    /// What it lies in.
+    pub at_c: f64,
+    /// Share cured by the early end of the band, the likely run, the late end.
+    pub conversion: [f64; 3],
 }
 
 /// A time in its band; a missing end is not reached within 90 days.

@@ -24,10 +24,20 @@ pub enum Wide {
     Working,
 }
 
+/// Lines under one heading, before they are wrapped: how far each is set in, and its words.
+#[derive(Debug, Default)]
+pub(crate) struct Section {
+    /// Empty where lines come before any heading.
+    pub(crate) heading: String,
+    pub(crate) lines: Vec<(usize, String)>,
+}
+
 /// A page being written.
 #[derive(Debug)]
 pub(crate) struct Page {
     text: String,
+    /// Lines as they are, where another form sets them.
+    sections: Option<Vec<Section>>,
     /// How much is said.
     pub(crate) wide: Wide,
     evidence: BTreeMap<String, String>,
@@ -38,7 +48,17 @@ impl Page {
     fn new(report: &Report, wide: Wide) -> Self {
         let evidence =
             report.rules.iter().map(|rule| (rule.id.clone(), rule.evidence.clone())).collect();
-        Self { text: String::new(), wide, evidence, cited: BTreeSet::new() }
+        Self { text: String::new(), sections: None, wide, evidence, cited: BTreeSet::new() }
+    }
+
+    /// A page whose lines are kept as they are for another form of the answer.
+    pub(crate) fn unwrapped(report: &Report, wide: Wide) -> Self {
+        Self { sections: Some(Vec::new()), ..Self::new(report, wide) }
+    }
+
+    /// The lines of [`Page::unwrapped`].
+    pub(crate) fn sections(self) -> Vec<Section> {
+        self.sections.unwrap_or_default()
     }
 
     /// A page that cites no rule, for one sheet.
@@ -50,7 +70,8 @@ impl Page {
     pub(crate) fn of_book(book: &Book) -> Self {
         let evidence =
             book.iter().map(|rule| (rule.id.clone(), rule.evidence.to_string())).collect();
-        Self { text: String::new(), wide: Wide::Usual, evidence, cited: BTreeSet::new() }
+        let cited = BTreeSet::new();
+        Self { text: String::new(), sections: None, wide: Wide::Usual, evidence, cited }
     }
 
     /// What was written.
@@ -59,6 +80,10 @@ impl Page {
     }
 
     pub(crate) fn heading(&mut self, words: &str) {
+        if let Some(sections) = &mut self.sections {
+            sections.push(Section { heading: words.to_owned(), lines: Vec::new() });
+            return;
+        }
         self.text.push('\n');
         self.text.push_str(words);
         self.text.push('\n');
@@ -66,6 +91,15 @@ impl Page {
 
     /// A line, wrapped, with its first line set in by `indent` and the rest two further.
     pub(crate) fn line(&mut self, indent: usize, words: &str) {
+        if let Some(sections) = &mut self.sections {
+            if sections.is_empty() {
+                sections.push(Section::default());
+            }
+            if let Some(last) = sections.last_mut() {
+                last.lines.push((indent, words.to_owned()));
+            }
+            return;
+        }
         let first = " ".repeat(indent);
         let rest = " ".repeat(indent + 2);
         let options = textwrap::Options::new(WIDTH)

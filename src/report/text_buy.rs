@@ -283,7 +283,7 @@ pub(crate) fn price(page: &mut Page, report: &Report) {
 }
 
 /// Repairing a panel against replacing it.
-fn compared(page: &mut Page, of: &PriceLines, one: &ComparedLine) {
+pub(super) fn compared(page: &mut Page, of: &PriceLines, one: &ComparedLine) {
     let digits = of.decimals as usize;
     let sums = |sums: &Cases<Option<f64>>| {
         let said = [sums.low, sums.likely, sums.high].map(|sum| {

@@ -81,7 +81,7 @@ pub(crate) fn marks(page: &mut Page, report: &Report) {
 }
 
 /// How good a place is; both ways where it is clearly longer one way.
-fn place_error(one: &FindingLine) -> String {
+pub(super) fn place_error(one: &FindingLine) -> String {
     let ellipse = one.place_ellipse;
     let all = format!("± {:.0} mm", one.place_error_mm);
     if ellipse.long_mm < 1.5 * ellipse.short_mm {

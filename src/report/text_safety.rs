@@ -73,7 +73,7 @@ pub(super) fn not_seen(page: &mut Page, report: &Report) {
 }
 
 /// Body mounts by state.
-fn mounts(page: &mut Page, report: &Report) {
+pub(super) fn mounts(page: &mut Page, report: &Report) {
     let Some(mounts) = &report.body_mounts else { return };
     let count: usize = mounts.states.iter().map(|state| state.count).sum();
     let states: Vec<String> = mounts

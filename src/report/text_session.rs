@@ -6,7 +6,7 @@ use crate::quantity::Minutes;
 use crate::rules::id;
 
 /// What is done with a pot that is over its time (usual practice; hot resin and fire: from memory).
-const OVER: &str = "a pot that is past its time, thickens or gets warm is not stretched and not laid: \
+pub(super) const OVER: &str = "a pot that is past its time, thickens or gets warm is not stretched and not laid: \
     out of doors at once, away from all that burns, into a metal tub with water, until it is hard and cold; \
     never warm into a bin, never down a drain";
 

@@ -234,6 +234,26 @@ pub fn forecast(
     })
 }
 
+/// The early, the likely and the late resin of the band, by the coldest moment until `end_min`.
+#[must_use]
+pub fn ends(
+    resin: &Resin,
+    temperature_c: &impl Fn(f64) -> f64,
+    targets: &CureTargets,
+    end_min: f64,
+) -> [Resin; 3] {
+    let glass = resin.kinetics.glass;
+    let band = targets.gel_band;
+    let end = |stretch: f64, glass: GlassTransition| {
+        let kinetics = Kinetics { glass, ..resin.kinetics };
+        Resin { clock: resin.clock.stretched(stretch), kinetics, ..*resin }
+    };
+    let coldest_c = coldest_until(temperature_c, end_min);
+    let early = GlassTransition { cured_c: glass.cured_c.min(EARLY_CURED_C), ..glass };
+    let late = late_glass(glass, width(coldest_c, targets));
+    [end(1.0 - band, early), *resin, end(1.0 + band, late)]
+}
+
 fn width(coldest_c: f64, targets: &CureTargets) -> Width {
     if coldest_c >= targets.wide_below_c {
         Width::Usual

@@ -23,6 +23,7 @@ pub mod labour;
 pub mod laid_on;
 pub mod limits;
 pub mod mixing;
+pub mod night;
 pub mod paint_solvent;
 pub mod peroxide;
 pub mod place;

@@ -11,6 +11,7 @@ use super::gel_time::{GEL_ACTIVATION_KJ_MOL, GelClock};
 use super::laid_on::LaidOn;
 use super::limits::{EXPOSURE_LIMITS, ExposureLimit};
 use super::mixing::Mix;
+use super::night::{self, Hour};
 pub use super::place::{Place, place};
 use super::sittings::GEL_COAT;
 use super::stages::Stage;
@@ -98,6 +99,8 @@ pub struct ShopPlan {
     pub stands_still_share: Option<f64>,
     /// When resin gels, may be sanded and painted; nothing without temperatures.
     pub forecast: Option<Forecast>,
+    /// Resin through its first day and night; empty without a forecast.
+    pub night: Vec<Hour>,
     /// Glass transition of the polyester a day after the pour, °C; nothing without temperatures.
     pub softens_after_a_day_c: Option<f64>,
     /// Sittings of the high case.
@@ -153,6 +156,11 @@ pub fn plan(
         }
         _ => None,
     };
+    let night = if forecast.is_some() {
+        nightly(&place, settled.as_ref(), &resin, &targets).map_err(words)?
+    } else {
+        Vec::new()
+    };
     // The way out of the cold asks for warmth until the gel at the temperature it asks for.
     let warm_c = book.figure(id::LAYUP_COLD_WARN);
     let hold_min = clock.unwrap_or(GelClock::GENERAL_PURPOSE).gel_min(
@@ -177,6 +185,7 @@ pub fn plan(
         hours,
         stands_still_share,
         forecast,
+        night,
         softens_after_a_day_c,
         sittings,
         air,
@@ -184,6 +193,25 @@ pub fn plan(
         hold_min,
         pot_most_g,
     })
+}
+
+/// The first night of what is poured, by the shop's hours or by its two temperatures.
+fn nightly(
+    place: &Place,
+    settled: Option<&settle::Settled>,
+    resin: &CureResin,
+    targets: &CureTargets,
+) -> Result<Vec<Hour>, crate::wording::Fault> {
+    if let (Some(settled), Some(course)) = (settled, &place.course) {
+        let [lay_up, _] = &settled.hours;
+        let first = lay_up.usable().next().or(lay_up.windows.first());
+        let start = first.map_or(0, |window| window.from_min) as f64;
+        return night::trace(resin, &|minute: f64| course.curing_c(start + minute), targets);
+    }
+    let (Some(pour), Some(night_c)) = (&place.pour, place.night_c) else { return Ok(Vec::new()) };
+    let day_c = pour.coldest().1;
+    let gel_min = resin.clock.gel_min(day_c, resin.percent);
+    night::trace(resin, &day_then_night(day_c, night_c, gel_min), targets)
 }
 
 /// The gel clock of the polyester in the stock.

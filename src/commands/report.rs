@@ -1,0 +1,39 @@
+//! `report`: the whole answer as a page for one reader.
+
+use plymend::diagnostic::Diagnostic;
+use plymend::report::html::{Reader, Units};
+
+use super::estimate::read;
+use super::typed_wrongly;
+use crate::cli_report::{PageFor, Report, SaidIn};
+use crate::say::{Answer, on_a_screen};
+
+pub(super) fn run(asked: &Report) -> Result<Answer, Vec<Diagnostic>> {
+    if asked.output.output.is_none() && on_a_screen() {
+        return Err(vec![typed_wrongly(
+            "--output",
+            "WRITE-FAILED",
+            "a page is for a browser, and the answer would go to a screen".to_owned(),
+            "a file or a pipe".to_owned(),
+            "add -o and the name of a file, such as -o report.html".to_owned(),
+        )]);
+    }
+    let job = read(&asked.survey, &asked.named)?;
+    let reader = match asked.reader {
+        PageFor::Owner => Reader::Owner,
+        PageFor::Inspector => Reader::Inspector,
+        PageFor::Shop => Reader::Shop,
+    };
+    let units = match asked.units {
+        SaidIn::Metric => Units::Metric,
+        SaidIn::Imperial => Units::Imperial,
+    };
+    let page = plymend::page(&job, reader, units)?;
+    Ok(Answer {
+        text: page.html,
+        output: asked.output.output.clone(),
+        files_read: job.files_read,
+        reason: page.needs_a_person,
+        ..Answer::default()
+    })
+}

@@ -1,0 +1,215 @@
+//! The record as one page of HTML for one reader: pictures first, figures that open to their rules.
+//!
+//! The file stands alone: no script, no outside request, nothing loaded. Every text of the user's is
+//! escaped by the template; stop lines and exclusions stand on every printed page, in the head of the
+//! table that the whole page is set in, because that is what printing repeats.
+
+mod basis;
+mod cards;
+mod charts;
+mod cut;
+mod front;
+mod inspector;
+mod money;
+mod order;
+mod owner;
+mod repairs;
+mod say;
+mod shop;
+mod time;
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::model::Report;
+use say::Say;
+
+/// Looks of the page, printed and on screens down to 360 px.
+const STYLE: &str = include_str!("style.css");
+
+/// Whom a page is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reader {
+    /// Whoever owns the vehicle or thinks of buying it.
+    Owner,
+    /// Whoever states its condition.
+    Inspector,
+    /// Whoever does the work.
+    Shop,
+}
+
+impl Reader {
+    /// In words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Owner => "the owner",
+            Self::Inspector => "the inspector",
+            Self::Shop => "the shop",
+        }
+    }
+
+    /// What only this reader is shown.
+    #[must_use]
+    pub const fn only_here(self) -> &'static str {
+        match self {
+            Self::Owner => {
+                "whether it may be driven, whether it can be done here and what would stop it; what to look at behind each mark; what is done now, later or not at all"
+            }
+            Self::Inspector => {
+                "what was looked at, panel by panel, sound ones too; what was measured, apart from what is judged; entries as they were written and what was amended; readings; signature"
+            }
+            Self::Shop => {
+                "a job card a repair with every case of its plies; mix cards; cut list; what another practice would change; the quote line by line, its limit and its term"
+            }
+        }
+    }
+}
+
+/// Pictures that go into a page.
+#[derive(Debug, Clone, Default)]
+pub struct Pictures {
+    /// Views of the body, as SVG elements.
+    pub body: Vec<Picture>,
+    /// Views of panels.
+    pub panels: Vec<PanelPictures>,
+    /// The key of all of them.
+    pub key: Option<Picture>,
+    /// Cut plans.
+    pub cut: Vec<Picture>,
+    /// Photographs.
+    pub photos: Vec<PhotoCopy>,
+}
+
+/// A drawing.
+#[derive(Debug, Clone)]
+pub struct Picture {
+    /// Its heading.
+    pub title: String,
+    /// What can be seen on it, in a sentence.
+    pub says: String,
+    /// A whole SVG element.
+    pub svg: String,
+}
+
+/// Drawings of one panel.
+#[derive(Debug, Clone)]
+pub struct PanelPictures {
+    /// The panel.
+    pub panel: String,
+    /// Its drawings.
+    pub pictures: Vec<Picture>,
+    /// What has to be said with them.
+    pub says: Vec<String>,
+}
+
+/// A copy of a photograph, without anything that the camera wrote into it.
+#[derive(Debug, Clone)]
+pub struct PhotoCopy {
+    /// The mark; none for the vehicle as a whole.
+    pub mark: Option<u32>,
+    /// The file of the original.
+    pub file: String,
+    /// What it shows, in the user's words.
+    pub what: String,
+    /// SHA-256 of the original.
+    pub sha256: String,
+    /// Width and height of the copy.
+    pub size_px: (u32, u32),
+    /// The copy, JPEG in base 64.
+    pub base64: String,
+}
+
+/// How figures are said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Units {
+    /// mm, m², kg, °C.
+    Metric,
+    /// Inches, square feet, pounds, °F, with the metric figure behind.
+    Imperial,
+}
+
+/// The page, whole.
+#[must_use]
+pub fn page(report: &Report, reader: Reader, units: Units, pictures: &Pictures) -> String {
+    let say = Say::new(report, units);
+    let body = match reader {
+        Reader::Owner => owner::sections(&say, pictures),
+        Reader::Inspector => inspector::sections(&say, pictures),
+        Reader::Shop => shop::sections(&say, pictures),
+    };
+    let name = front::name(report);
+    let text = html! {
+        (DOCTYPE)
+        html lang="en-GB" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                // Nothing may be fetched, whatever a text of the user's tries.
+                meta http-equiv="Content-Security-Policy"
+                    content="default-src 'none'; style-src 'unsafe-inline'; img-src data:";
+                title { (name) ", for " (reader.words()) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body {
+                a.skip href="#content" { "to the content" }
+                // Printing repeats the head and the foot of a table on every page.
+                table.paper role="presentation" {
+                    thead.every { tr { td { (front::every_page(&say)) } } }
+                    tfoot.every { tr { td { (front::foot(&say)) } } }
+                    tbody { tr { td {
+                        (front::head(&say, reader))
+                        main id="content" {
+                            (front::stops(&say))
+                            (contents(&body))
+                            @for part in &body { (part.markup()) }
+                            (basis::sections(&say))
+                            (front::last(&say, reader))
+                        }
+                    } } }
+                }
+            }
+        }
+    };
+    text.into_string()
+}
+
+/// A part of the page with a heading.
+struct Part {
+    id: &'static str,
+    heading: String,
+    /// It begins a sheet of paper of its own.
+    new_sheet: bool,
+    body: Markup,
+}
+
+impl Part {
+    fn new(id: &'static str, heading: &str, body: Markup) -> Self {
+        Self { id, heading: heading.to_owned(), new_sheet: false, body }
+    }
+
+    fn on_a_new_sheet(mut self) -> Self {
+        self.new_sheet = true;
+        self
+    }
+
+    fn markup(&self) -> Markup {
+        html! {
+            section id=(self.id) .sheet[self.new_sheet] {
+                h2 { (self.heading) }
+                (self.body)
+            }
+        }
+    }
+}
+
+fn contents(parts: &[Part]) -> Markup {
+    html! {
+        nav aria-label="Contents" {
+            ul {
+                @for part in parts { li { a href={ "#" (part.id) } { (part.heading) } } }
+                li { a href="#assumed" { "What was assumed" } }
+                li { a href="#from" { "Where the figures come from" } }
+            }
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! How words and figures are set: escaped, with rules as links, in the units asked for.
+
+use std::collections::BTreeSet;
+
+use maud::{Markup, PreEscaped, html};
+
+use super::Units;
+use super::super::model::{Exclusion, Report};
+use super::super::text::{Page, Wide};
+use crate::diagnostic::printable;
+use crate::quantity::Cases;
+
+/// The record with what is needed to say it.
+pub(super) struct Say<'a> {
+    pub(super) report: &'a Report,
+    units: Units,
+    rules: BTreeSet<&'a str>,
+}
+
+impl<'a> Say<'a> {
+    pub(super) fn new(report: &'a Report, units: Units) -> Self {
+        let rules = report.rules.iter().map(|rule| rule.id.as_str()).collect();
+        Self { report, units, rules }
+    }
+
+    /// A sentence of ours: rules named in it are links, figures are in the units asked for.
+    pub(super) fn own(&self, text: &str) -> Markup {
+        let text = match self.units {
+            Units::Metric => text.to_owned(),
+            Units::Imperial => text.to_owned(),
+        };
+        let mut parts = Vec::new();
+        let mut rest = printable(&text);
+        let part_of_a_rule = |letter: char| {
+            letter.is_ascii_uppercase() || letter.is_ascii_digit() || letter == '-'
+        };
+        while let Some(start) = rest.find(part_of_a_rule) {
+            let word: String = rest
+                .get(start..)
+                .unwrap_or_default()
+                .chars()
+                .take_while(|letter| part_of_a_rule(*letter))
+                .collect();
+            let end = start + word.len();
+            let before = rest.get(..start).unwrap_or_default().to_owned();
+            let begins = !before.ends_with(char::is_alphanumeric);
+            let after = rest.get(end..).unwrap_or_default().to_owned();
+            parts.push((before, None));
+            if begins && self.rules.contains(word.as_str()) {
+                parts.push((String::new(), Some(word)));
+            } else {
+                parts.push((word, None));
+            }
+            rest = after;
+        }
+        parts.push((rest, None));
+        html! {
+            @for (text, rule) in &parts {
+                (text)
+                @if let Some(rule) = rule { a.rule href={ "#rule-" (rule) } { (rule) } }
+            }
+        }
+    }
+
+    /// Words of the user's, as they are but for signs that steer a terminal.
+    #[expect(clippy::unused_self, reason = "said in the same way as what is ours")]
+    pub(super) fn user(&self, text: &str) -> Markup {
+        html! { (printable(text)) }
+    }
+
+    /// An entry of the user's with its line breaks.
+    #[expect(clippy::unused_self, reason = "said in the same way as what is ours")]
+    pub(super) fn entry(&self, text: &str) -> Markup {
+        let lines: Vec<String> = text.lines().map(printable).collect();
+        html! { pre { (lines.join("\n")) } }
+    }
+
+    /// The name of a figure as a link to the rules behind it; plain where none is named.
+    pub(super) fn why(&self, path: &str, words: &str) -> Markup {
+        if self.report.basis.contains_key(path) {
+            html! { a.why href={ "#" (anchor(path)) } { (words) } }
+        } else {
+            html! { (words) }
+        }
+    }
+
+    /// Low, likely, high; the last is named as a least while something is left out.
+    pub(super) fn three(&self, of: &Cases<f64>, decimals: usize, unit: &str, open: bool) -> Markup {
+        self.own(&super::super::text::three(of.low, of.likely, of.high, decimals, unit, open))
+    }
+
+    /// Lines of the text form, for long lists that are read and not looked at; the first step of
+    /// indents is a list, deeper ones belong to the line before.
+    pub(super) fn told(&self, write: impl Fn(&mut Page, &Report)) -> Markup {
+        let mut page = Page::unwrapped(self.report, Wide::Usual);
+        write(&mut page, self.report);
+        let sections = page.sections();
+        html! {
+            @for section in &sections {
+                @if !section.heading.is_empty() { p.told { strong { (self.own(&section.heading)) } } }
+                ul.told {
+                    @for (indent, line) in &section.lines {
+                        li style=(PreEscaped(format!("margin-left:{}rem", 0.5 * indent.saturating_sub(2) as f64))) {
+                            (self.own(line))
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// What a total leaves out, in a line under it.
+    pub(super) fn left_out(&self, excludes: &[Exclusion]) -> Markup {
+        let said = super::super::text::left_out(excludes);
+        html! { @if !said.is_empty() { p.leftout { (self.own(said.trim())) } } }
+    }
+}
+
+/// The place of a path among the rules behind figures.
+pub(super) fn anchor(path: &str) -> String {
+    let plain: String = path
+        .chars()
+        .map(|letter| if letter.is_ascii_alphanumeric() || letter == '_' { letter } else { '-' })
+        .collect();
+    format!("from-{plain}")
+}
+
+/// A table that can be moved sideways where the screen is narrow.
+pub(super) fn table(label: &str, heads: &[Markup], rows: &[Vec<Markup>]) -> Markup {
+    html! {
+        div.wide tabindex="0" role="region" aria-label=(label) {
+            table {
+                thead { tr { @for head in heads { th scope="col" { (head) } } } }
+                tbody {
+                    @for row in rows {
+                        tr {
+                            @for (number, cell) in row.iter().enumerate() {
+                                @if number == 0 { th scope="row" { (cell) } } @else { td { (cell) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Heads of plain words.
+pub(super) fn heads(words: &[&str]) -> Vec<Markup> {
+    words.iter().map(|word| html! { (word) }).collect()
+}
+
+/// A drawing with its heading and what it shows.
+pub(super) fn figure(of: &super::Picture) -> Markup {
+    html! {
+        figure {
+            div.drawing tabindex="0" role="region" aria-label=(of.title) { (PreEscaped(&of.svg)) }
+            figcaption { strong { (of.title) } ": " (of.says) }
+        }
+    }
+}
+
+/// Three cases of one record as another's.
+pub(super) fn cases<T>(of: &Cases<T>, take: impl Fn(&T) -> f64) -> Cases<f64> {
+    Cases { low: take(&of.low), likely: take(&of.likely), high: take(&of.high) }
+}
+
+/// Marks as links to their cards.
+pub(super) fn marks(list: &[u32]) -> Markup {
+    html! {
+        @for (number, mark) in list.iter().enumerate() {
+            @if number > 0 { ", " }
+            a href={ "#mark-" (mark) } { (mark) }
+        }
+    }
+}
