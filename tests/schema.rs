@@ -40,7 +40,9 @@ struct Report {
     schema: String,
     schema_version: u32,
     answers: String,
+    program: ProgramLine,
     files_read: Vec<String>,
+    files: Vec<FileLine>,
     survey: SurveyHead,
     stops: Vec<Stop>,
     referrals: Vec<Referral>,
@@ -74,6 +76,20 @@ struct Report {
     basis: BTreeMap<String, Vec<String>>,
     rules: Vec<RuleLine>,
     needs_a_person: Vec<String>,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct FileLine {
+    name: String,
+    sha256: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct ProgramLine {
+    name: String,
+    version: String,
 }
 
 #[derive(Deserialize, Serialize)]

@@ -20,9 +20,7 @@ pub(super) fn read(reading: &mut Reading<'_>, from: &Loaded, name: &str) -> Opti
             return None;
         }
     };
-    if !reading.files_read.contains(&file) {
-        reading.files_read.push(file.clone());
-    }
+    reading.note(&file, &bytes);
     match scan_file::read(&file, &bytes) {
         Ok(scan) => Some(Arc::new(scan)),
         Err(fault) => {

@@ -4,6 +4,7 @@ use serde::Deserialize;
 
 pub(super) use super::alone::one;
 pub use super::alone::{body, labour_file, panel, prices_file, rules, shop, stock_file};
+use super::fingerprint::FileRead;
 pub use super::folder::{Folder, Named, TextFolder};
 pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
@@ -23,7 +24,7 @@ use crate::model::prices::PriceFile;
 use crate::model::shop::{Habits, Shop};
 use crate::model::stock::Stock;
 use crate::model::survey::Survey;
-use crate::rules::{Book, Changes};
+use crate::rules::{BUILT_IN, BUILT_IN_NAME, Book, Changes};
 
 /// Everything a survey names, read and checked.
 #[derive(Debug, Clone)]
@@ -64,6 +65,8 @@ pub struct Job {
     pub consumables: ConsumableTable,
     /// The files that were read, in order.
     pub files_read: Vec<String>,
+    /// The same and what is built in, each with the fingerprint of its bytes.
+    pub files: Vec<FileRead>,
     /// The texts, for faults that later rooms find.
     pub texts: Texts,
 }
@@ -110,12 +113,29 @@ pub(super) struct Reading<'f> {
     pub(super) folder: &'f dyn Folder,
     pub(super) texts: Texts,
     pub(super) files_read: Vec<String>,
+    pub(super) files: Vec<FileRead>,
     pub(super) faults: Vec<Diagnostic>,
 }
 
 impl<'f> Reading<'f> {
     pub(super) fn new(folder: &'f dyn Folder) -> Self {
-        Self { folder, texts: Texts::default(), files_read: Vec::new(), faults: Vec::new() }
+        let (files_read, files, faults) = (Vec::new(), Vec::new(), Vec::new());
+        Self { folder, texts: Texts::default(), files_read, files, faults }
+    }
+
+    /// Notes that a file was read.
+    pub(super) fn note(&mut self, file: &str, bytes: &[u8]) {
+        if !self.files_read.iter().any(|read| read == file) {
+            self.files_read.push(file.to_owned());
+            self.files.push(FileRead::of(file, bytes));
+        }
+    }
+
+    /// Notes that something built in was used.
+    pub(super) fn note_built_in(&mut self, name: &str, text: &str) {
+        if !self.files.iter().any(|read| read.name == name) {
+            self.files.push(FileRead::of(name, text.as_bytes()));
+        }
     }
 
     /// Reads a file that another one names; a fault in naming it is told where it is named.
@@ -163,9 +183,7 @@ impl<'f> Reading<'f> {
     where
         T: for<'text> Deserialize<'text>,
     {
-        if !self.files_read.iter().any(|read| read == file) {
-            self.files_read.push(file.to_owned());
-        }
+        self.note(file, text.as_bytes());
         match ron_file::parse(file, text) {
             Ok((record, loaded)) => {
                 self.texts.keep(loaded.clone());
@@ -253,6 +271,7 @@ pub fn job(
         stock.resins.sort_by_key(|resin| resin.name != *name);
     }
     let mut book = Book::built_in();
+    reading.note_built_in(BUILT_IN_NAME, BUILT_IN);
     let changes =
         reading.either::<Changes>(options.rules.as_ref(), &loaded, "rules", survey.rules.as_ref());
     if let Some((changes, loaded)) = &changes {
@@ -270,6 +289,8 @@ pub fn job(
         reading.faults.extend(check_prices::prices(prices, loaded));
     }
     let (packs, consumables) = (built_in::packs(), built_in::consumables());
+    reading.note_built_in(built_in::PACKS_NAME, built_in::PACKS);
+    reading.note_built_in(built_in::CONSUMABLES_NAME, built_in::CONSUMABLES);
     match (stock, labour) {
         (Some(stock), Some((labour, labour_file))) if reading.faults.is_empty() => Ok(Job {
             survey_file: survey_file.to_owned(),
@@ -290,6 +311,7 @@ pub fn job(
             packs: packs?,
             consumables: consumables?,
             files_read: reading.files_read,
+            files: reading.files,
             texts: reading.texts,
         }),
         _ => Err(reading.into_faults()),
@@ -311,6 +333,7 @@ fn stock(
     if options.stock.is_some() || survey.stock.is_some() {
         return (None, String::new());
     }
+    reading.note_built_in(built_in::STOCK_NAME, built_in::STOCK);
     match ron_file::parse::<Stock>(built_in::STOCK_NAME, built_in::STOCK) {
         Ok((stock, loaded)) => {
             reading.texts.keep(loaded);
@@ -334,6 +357,7 @@ pub(super) fn labour(
         reading.faults.extend(check_labour::labour(&table, &loaded));
         return Some((table, loaded.file));
     }
+    reading.note_built_in(built_in::LABOUR_NAME, built_in::LABOUR);
     match ron_file::parse::<LabourTable>(built_in::LABOUR_NAME, built_in::LABOUR) {
         Ok((table, _)) => Some((table, built_in::LABOUR_NAME.to_owned())),
         Err(fault) => {

@@ -10,6 +10,7 @@
 pub mod built_in;
 pub mod codes;
 pub mod drying;
+pub mod fingerprint;
 pub mod folder;
 pub mod job;
 pub mod kind;

@@ -178,6 +178,7 @@ fn generic(
         return None;
     };
     let shown = built_in::shown(name);
+    reading.note_built_in(&shown, text);
     let mut panel: Panel = match ron_file::parse(&shown, text) {
         Ok((panel, built)) => {
             reading.texts.keep(built);

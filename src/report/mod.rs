@@ -37,6 +37,7 @@ pub mod record_cure;
 mod record_drying;
 mod record_grids;
 mod record_hours;
+mod record_inputs;
 mod record_match;
 mod record_method;
 mod record_opened;

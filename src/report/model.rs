@@ -14,6 +14,7 @@ pub use super::record_condition::*;
 pub use super::record_drying::*;
 pub use super::record_grids::*;
 pub use super::record_hours::*;
+pub use super::record_inputs::*;
 pub use super::record_match::*;
 pub use super::record_method::*;
 pub use super::record_opened::*;
@@ -39,8 +40,12 @@ pub struct Report {
     pub schema_version: u32,
     /// The command that was answered: assess or estimate.
     pub answers: &'static str,
+    /// The program that made the answer.
+    pub program: ProgramLine,
     /// Files the answer was made from.
     pub files_read: Vec<String>,
+    /// The same and what is built in, each with its fingerprint.
+    pub files: Vec<FileLine>,
     /// Who, when, for whom.
     pub survey: SurveyHead,
     /// What must not be done.

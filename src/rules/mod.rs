@@ -12,7 +12,11 @@ use serde::Deserialize;
 use crate::quantity::Cases;
 use crate::source::Evidence;
 
-const BUILT_IN: &str = include_str!("../../panels/rules.ron");
+/// The book as it is built in.
+pub const BUILT_IN: &str = include_str!("../../panels/rules.ron");
+
+/// How it is named in outputs.
+pub const BUILT_IN_NAME: &str = "built in: rules";
 
 /// One rule.
 #[derive(Debug, Clone, Deserialize)]

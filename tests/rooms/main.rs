@@ -8,6 +8,7 @@ mod demo;
 mod draws;
 mod drying;
 mod full_size;
+mod inputs;
 mod laminate_theory;
 #[expect(dead_code, reason = "only the table of checks reads them")]
 #[path = "../outside/table.rs"]

@@ -1,0 +1,33 @@
+//! What an answer was made from and by: files with their fingerprints, and the program.
+
+use serde::Serialize;
+
+use crate::read::fingerprint::FileRead;
+
+/// A file that the answer was made from, with the fingerprint of its bytes.
+#[derive(Debug, Clone, Serialize)]
+pub struct FileLine {
+    /// Its name: a path, or `built in:` and a name.
+    pub name: String,
+    /// SHA-256 of its bytes, hexadecimal.
+    pub sha256: String,
+}
+
+impl From<&FileRead> for FileLine {
+    fn from(file: &FileRead) -> Self {
+        Self { name: file.name.clone(), sha256: file.sha256.clone() }
+    }
+}
+
+/// The program that made the answer.
+#[derive(Debug, Clone, Serialize)]
+pub struct ProgramLine {
+    /// Its name.
+    pub name: &'static str,
+    /// Its version.
+    pub version: &'static str,
+}
+
+/// This program.
+pub const PROGRAM: ProgramLine =
+    ProgramLine { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") };
