@@ -5,7 +5,7 @@ use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
 use plymend::diagnostic::Diagnostic;
-use plymend::read::Folder;
+use plymend::read::{Folder, photos};
 
 /// Largest text that is read: 8 MiB (choice: a survey of thousands of marks is far smaller).
 const LARGEST: u64 = 8 * 1024 * 1024;
@@ -51,6 +51,10 @@ impl Folder for JobFolder {
 
     fn bytes(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
         regular_bytes(name, &self.inside(name)?, LARGEST_SCAN)
+    }
+
+    fn photo(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
+        regular_bytes(name, &self.inside(name)?, photos::MOST_BYTES)
     }
 
     fn typed(&self, name: &str) -> Result<String, Diagnostic> {

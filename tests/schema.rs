@@ -44,6 +44,7 @@ struct Report {
     files_read: Vec<String>,
     files: Vec<FileLine>,
     survey: SurveyHead,
+    photos: Vec<PhotoLine>,
     stops: Vec<Stop>,
     referrals: Vec<Referral>,
     not_seen: Vec<String>,
@@ -90,6 +91,18 @@ struct FileLine {
 struct ProgramLine {
     name: String,
     version: String,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct PhotoLine {
+    mark: Option<u32>,
+    file: String,
+    what: String,
+    width_px: u32,
+    height_px: u32,
+    sha256: String,
+    bytes: usize,
 }
 
 #[derive(Deserialize, Serialize)]

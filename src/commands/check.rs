@@ -6,6 +6,7 @@ use plymend::diagnostic::Diagnostic;
 use plymend::read::kind::{FileKind, kind};
 use plymend::read::text::Loaded;
 use plymend::read::{Folder, Named, climate, drying, job, opened, ron_file};
+use plymend::report::photos;
 
 use super::hooks;
 use crate::cli::Typed;
@@ -91,7 +92,10 @@ fn checked(kind: FileKind, folder: &JobFolder, file: &str, answer: &mut Answer) 
     let result = match kind {
         FileKind::Survey => job::job(folder, file, &Named::default()).map(|job| {
             answer.files_read.extend(job.files_read.iter().cloned());
-            hooks::places(&job)
+            let mut faults = hooks::places(&job);
+            // Here alone what lies between the beginning and the end of a photo is looked at.
+            faults.extend(photos::of_job(folder, &job).err().into_iter().flatten());
+            faults
         }),
         // Seams are found on the skins that they join, as a survey of the body finds them.
         FileKind::Body => job::body(folder, file).and_then(|_| {

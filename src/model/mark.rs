@@ -72,6 +72,9 @@ pub struct Mark {
     /// How it stands on the day of this survey.
     #[serde(default)]
     pub now: SeenNow,
+    /// Photos of it.
+    #[serde(default)]
+    pub photos: Vec<super::survey::Photo>,
     /// The user only wants to watch this mark.
     #[serde(default)]
     pub watch_only: bool,

@@ -115,6 +115,9 @@ pub struct Survey {
     /// Grids of readings, tapped or by the moisture meter.
     #[serde(default)]
     pub grids: Vec<ReadingGrid>,
+    /// Photos of the whole vehicle or of what is no mark.
+    #[serde(default)]
+    pub photos: Vec<Photo>,
     /// The marks.
     #[serde(default)]
     pub marks: Vec<Mark>,
@@ -248,6 +251,16 @@ pub struct NotExamined {
     /// The region of the panel; left out, the whole side.
     #[serde(default, deserialize_with = "given")]
     pub region: Option<String>,
+}
+
+/// A photo, JPEG or PNG.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Photo {
+    /// Its file.
+    pub file: String,
+    /// What it shows, kept word for word.
+    pub what: String,
 }
 
 /// The state of a fixing as found on the day; it replaces the panel file's.

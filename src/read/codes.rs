@@ -27,6 +27,18 @@ macro_rules! codes {
 
 /// All codes, in alphabetical order.
 pub const CODES: &[Explained] = codes! {
+"PHOTO-CUT-SHORT", "a photo that is not whole",
+"The picture's bytes end before its end mark: it was cut off while being copied. What is missing cannot be shown, and it might be the damage.",
+"a copy that was broken off half way";
+"PHOTO-KIND", "a photo that is neither JPEG nor PNG",
+"The kind is told by the content, so that a wrong ending of the name does no harm. Raw pictures, films and documents are not read.",
+"photos: [(file: \"notes.png\", what: \"close-up\")] where notes.png is a text";
+"PHOTO-PIXELS", "a photo with too many pixels",
+"A small file may claim a picture that fills any memory. Its claimed size is looked at before anything is decoded, and 100 megapixels is more than a report can show.",
+"a PNG of 2 kB that claims 60 000 x 60 000 pixels";
+"PHOTO-UNREADABLE", "a photo that cannot be decoded",
+"The picture has its beginning and its end, but what lies between is damaged, is of a kind that no viewer shows, or was changed while it was read.",
+"a photo from a broken memory card";
 "READ-CONTRADICTION", "two answers that cannot both be true",
 "The file says two things that exclude each other. The program does not choose between them, because the wrong one might hide damage.",
 "layer: gel on a mark of kind chip; refinished: 1975 with built: 1982";

@@ -28,6 +28,14 @@ pub trait Folder {
     fn bytes(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
         self.text(name).map(String::into_bytes)
     }
+
+    /// The bytes of a photo of the job, named as a text is.
+    ///
+    /// # Errors
+    /// As [`Folder::bytes`].
+    fn photo(&self, name: &str) -> Result<Vec<u8>, Diagnostic> {
+        self.bytes(name)
+    }
 }
 
 /// Texts held in memory under their names, for examples and tests.
@@ -49,7 +57,7 @@ impl TextFolder {
         self.0.insert(name.to_owned(), text.to_owned());
     }
 
-    /// Adds or replaces a scan.
+    /// Adds or replaces a scan or a photo.
     pub fn put_bytes(&mut self, name: &str, bytes: Vec<u8>) {
         self.1.insert(name.to_owned(), bytes);
     }

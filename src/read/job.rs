@@ -8,10 +8,11 @@ use super::fingerprint::FileRead;
 pub use super::folder::{Folder, Named, TextFolder};
 pub use super::job_panel::JobPanel;
 use super::panels::Resolved;
+use super::photos::PhotoRead;
 use super::text::{Loaded, Texts};
 use super::{
     built_in, check_body, check_labour, check_prices, check_rules, check_shop, check_stock,
-    check_survey, climate, drying, opened, panels, ron_file,
+    check_survey, climate, drying, opened, panels, photos, ron_file,
 };
 use crate::diagnostic::Diagnostic;
 use crate::model::body::{Body, VehicleEnergy};
@@ -59,6 +60,8 @@ pub struct Job {
     pub drying: Option<(String, DryingLog)>,
     /// The user's own prices and their file; none when nobody names one.
     pub prices: Option<(String, PriceFile)>,
+    /// Photos, those of the whole survey first.
+    pub photos: Vec<PhotoRead>,
     /// Usual packs.
     pub packs: PackTable,
     /// What is used up beside.
@@ -252,6 +255,7 @@ pub fn job(
     let Resolved { panels, all_read } = panels::resolve(&mut reading, &survey, &loaded, of_body);
     let found = check_survey::survey(&survey, &loaded, &panels, all_read && body_read);
     reading.faults.extend(found);
+    let photos = photos::read(&mut reading, &survey, &loaded);
     if let Some((body, loaded)) = body.as_ref().filter(|_| all_read) {
         let names: Vec<&str> = panels.iter().map(|panel| panel.name.as_str()).collect();
         reading.faults.extend(check_body::live_parts(body, loaded, &names));
@@ -308,6 +312,7 @@ pub fn job(
             opened,
             drying,
             prices: prices.map(|(prices, loaded)| (loaded.file, prices)),
+            photos,
             packs: packs?,
             consumables: consumables?,
             files_read: reading.files_read,

@@ -15,6 +15,8 @@ pub mod folder;
 pub mod job;
 pub mod kind;
 pub mod opened;
+pub mod photo_file;
+pub mod photos;
 pub mod positions;
 pub mod ron_file;
 pub mod scan_file;

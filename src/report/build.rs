@@ -6,7 +6,7 @@ use super::assumed::{assumptions, not_included, settings};
 use super::findings::finding_lines;
 use super::lines_safety::{answer_line, block_line, caution_line, mounts_line, referrals, stops};
 use super::model::*;
-use super::{basis, lines, lines_condition, lines_drying, lines_grids, lines_shop};
+use super::{basis, lines, lines_condition, lines_drying, lines_grids, lines_shop, photos};
 use crate::damage::Finding;
 use crate::damage::readings::Shown;
 use crate::materials::JobMaterials;
@@ -48,6 +48,7 @@ pub fn report(
         files_read: job.files_read.clone(),
         files: job.files.iter().map(FileLine::from).collect(),
         survey: head(job),
+        photos: photos::lines(job),
         stops,
         referrals,
         not_seen: not_seen(job, panels, findings),

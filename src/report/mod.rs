@@ -29,6 +29,7 @@ pub mod lines_summary;
 pub mod lines_timetable;
 pub mod lines_turns;
 pub mod model;
+pub mod photos;
 mod record_buy;
 mod record_classes;
 mod record_climate;

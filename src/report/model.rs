@@ -48,6 +48,8 @@ pub struct Report {
     pub files: Vec<FileLine>,
     /// Who, when, for whom.
     pub survey: SurveyHead,
+    /// Photos, those of the whole survey first.
+    pub photos: Vec<PhotoLine>,
     /// What must not be done.
     pub stops: Vec<Stop>,
     /// What goes to whom, and why.

@@ -31,3 +31,22 @@ pub struct ProgramLine {
 /// This program.
 pub const PROGRAM: ProgramLine =
     ProgramLine { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") };
+
+/// A photo.
+#[derive(Debug, Clone, Serialize)]
+pub struct PhotoLine {
+    /// The mark it shows; nothing where it belongs to the whole survey.
+    pub mark: Option<u32>,
+    /// The original's file, as the survey writes it.
+    pub file: String,
+    /// What it shows, in the survey's words.
+    pub what: String,
+    /// Width of the copy that a report shows, pixels.
+    pub width_px: u32,
+    /// Height of that copy, pixels.
+    pub height_px: u32,
+    /// SHA-256 of the original, hexadecimal.
+    pub sha256: String,
+    /// Bytes of the original.
+    pub bytes: usize,
+}

@@ -19,6 +19,7 @@ mod money;
 mod must_say;
 mod order;
 mod parent_match;
+mod photos;
 mod practice;
 mod properties;
 mod reading_grids;
