@@ -51,9 +51,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut texts = TextFolder::from([]);
     for entry in std::fs::read_dir(&folder)? {
         let path = entry?.path();
-        if let Some(name) = path.file_name().and_then(|name| name.to_str()) {
+        if let Some(name) = path.file_name().and_then(|name| name.to_str())
+            && path.is_file()
+        {
             texts.put(name, &std::fs::read_to_string(&path)?);
         }
+    }
+    for name in ["photos/mark-1.jpg", "photos/vehicle.jpg"] {
+        texts.put_bytes(name, std::fs::read(folder.join(name))?);
     }
     for shop in ["shop.ron", "shop-shed.ron"] {
         let named = Named { shop: Some(shop.to_owned()), ..Named::default() };

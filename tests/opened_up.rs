@@ -10,6 +10,8 @@
 
 #[path = "opened_up/demo.rs"]
 mod demo;
+#[path = "together/photos.rs"]
+mod demo_photos;
 #[path = "random_surveys/drawn.rs"]
 mod drawn;
 #[path = "opened_up/found.rs"]

@@ -9,6 +9,9 @@
     reason = "what a test cannot set up has to fail it"
 )]
 
+#[path = "together/photos.rs"]
+mod demo_photos;
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
@@ -1427,6 +1430,7 @@ fn demo() -> String {
             texts.put(&name, &fs::read_to_string(&path).expect("text"));
         }
     }
+    demo_photos::put(&mut texts);
     let survey = fs::read_to_string(folder.join("survey-a.ron")).expect("survey A is there");
     texts.put("survey.ron", &survey);
     text_of(&texts)

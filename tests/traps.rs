@@ -8,6 +8,9 @@
     reason = "what a test cannot set up has to fail it"
 )]
 
+#[path = "together/photos.rs"]
+mod demo_photos;
+
 use std::sync::OnceLock;
 
 use plymend::diagnostic::Diagnostic;
@@ -24,6 +27,7 @@ fn demo() -> TextFolder {
             folder.put(name, &std::fs::read_to_string(&path).expect("a text"));
         }
     }
+    demo_photos::put(&mut folder);
     folder
 }
 

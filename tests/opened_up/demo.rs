@@ -18,6 +18,7 @@ fn the_demo_tells_what_opening_up_changed() {
             texts.put(&name, &fs::read_to_string(&path).expect("text"));
         }
     }
+    super::demo_photos::put(&mut texts);
     // The survey itself names no such file: the demo stays as it was found.
     let plain = job(&texts, "survey-a.ron", &Named::default()).expect("whole");
     assert!(plain.opened.is_none());

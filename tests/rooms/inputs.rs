@@ -1,4 +1,11 @@
 //! What an answer was made from is named with its fingerprint, and by which program.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use plymend::estimate;
 use plymend::read::fingerprint::sha256;

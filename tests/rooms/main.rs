@@ -5,6 +5,8 @@ mod build;
 mod causes;
 mod condition;
 mod demo;
+#[path = "../together/photos.rs"]
+mod demo_photos;
 mod draws;
 mod drying;
 mod full_size;

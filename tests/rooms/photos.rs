@@ -1,5 +1,12 @@
 //! Photos: told apart by content, refused before they are decoded, copied upright and bare.
 //! Every picture is made here.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "what a test cannot set up has to fail it"
+)]
 
 use std::io::Cursor;
 use std::process::Command;
@@ -312,5 +319,27 @@ fn a_photo_outside_of_the_folder_is_refused() {
         let link = folder.join("photos/link.jpg");
         std::os::unix::fs::symlink(around.path().join("outside.jpg"), link).unwrap();
         assert!(check("photos/link.jpg").1.contains("READ-OUTSIDE"));
+    }
+}
+
+#[test]
+fn the_pictures_of_the_demo_say_that_they_are_drawn() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/harbour-shuttle");
+    let mut texts = TextFolder::default();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_some_and(|end| end == "ron") {
+            let name = path.file_name().unwrap().to_str().unwrap();
+            texts.put(name, &std::fs::read_to_string(&path).unwrap());
+        }
+    }
+    crate::demo_photos::put(&mut texts);
+    let demo = job(&texts, "survey-a.ron", &Named::default()).unwrap();
+    let shown = of_job(&texts, &demo).unwrap();
+    let marks: Vec<Option<u32>> = shown.iter().map(|photo| photo.mark).collect();
+    assert_eq!(marks, [None, Some(1)]);
+    for (photo, line) in shown.iter().zip(lines(&demo)) {
+        assert!(photo.what.contains("drawn, not photographed"), "{}", photo.what);
+        assert!(line.bytes < 40_000 && photo.jpeg.len() < 40_000);
     }
 }
