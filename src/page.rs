@@ -5,6 +5,7 @@ use crate::diagnostic::Diagnostic;
 use crate::read::job::Job;
 use crate::report::html::{Pictures, Reader, Units, page as written};
 use crate::report::model::Report;
+use crate::report::photos::Photo;
 use crate::surface::placed::PlacedPanel;
 
 /// A page and what has to be told beside it.
@@ -20,11 +21,16 @@ pub struct Page {
 ///
 /// # Errors
 /// Faults of the job, each with its file and place.
-pub fn page(job: &Job, reader: Reader, units: Units) -> Result<Page, Vec<Diagnostic>> {
+pub fn page(
+    job: &Job,
+    photos: Vec<Photo>,
+    reader: Reader,
+    units: Units,
+) -> Result<Page, Vec<Diagnostic>> {
     let panels = skins(job)?;
     told(job, &panels, Depth::Cut, |mut report, answer| {
         report.answers = "estimate";
-        let pictures = pictures(job, &panels, &report, answer);
+        let pictures = Pictures { photos, ..pictures(job, &panels, &report, answer) };
         Page {
             html: written(&report, reader, units, &pictures),
             needs_a_person: report.exit_reason(),

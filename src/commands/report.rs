@@ -2,10 +2,12 @@
 
 use plymend::diagnostic::Diagnostic;
 use plymend::report::html::{Reader, Units};
+use plymend::report::photos;
 
 use super::estimate::read;
 use super::typed_wrongly;
 use crate::cli_report::{PageFor, Report, SaidIn};
+use crate::files::JobFolder;
 use crate::say::{Answer, on_a_screen};
 
 pub(super) fn run(asked: &Report) -> Result<Answer, Vec<Diagnostic>> {
@@ -28,7 +30,8 @@ pub(super) fn run(asked: &Report) -> Result<Answer, Vec<Diagnostic>> {
         SaidIn::Metric => Units::Metric,
         SaidIn::Imperial => Units::Imperial,
     };
-    let page = plymend::page(&job, reader, units)?;
+    let photos = photos::of_job(&JobFolder::of(&asked.survey), &job)?;
+    let page = plymend::page(&job, photos, reader, units)?;
     Ok(Answer {
         text: page.html,
         output: asked.output.output.clone(),

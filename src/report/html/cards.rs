@@ -1,12 +1,16 @@
 //! Marks, panel by panel: drawings, photographs, and a card a mark.
 
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD as BASE64;
 use maud::{Markup, html};
 
 use super::super::build::numbers;
 use super::super::model::*;
 use super::super::text_marks::place_error;
+use crate::diagnostic::printable;
 use super::say::{Say, figure, heads, marks, table};
-use super::{PhotoCopy, Pictures};
+use super::super::photos::Photo;
+use super::Pictures;
 
 /// What a card holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -258,14 +262,14 @@ pub(super) fn worst_first(say: &Say<'_>) -> Markup {
     )
 }
 
-fn photograph(of: &PhotoCopy) -> Markup {
-    let (width, height) = of.size_px;
+fn photograph(of: &Photo) -> Markup {
+    let copy = BASE64.encode(&of.jpeg);
     html! {
         figure.photo {
-            img src={ "data:image/jpeg;base64," (of.base64) } width=(width) height=(height) alt=(of.what);
+            img src={ "data:image/jpeg;base64," (copy) } width=(of.width_px) height=(of.height_px) alt=(printable(&of.what));
             figcaption {
                 @if let Some(mark) = of.mark { strong { "mark " (mark) } ": " }
-                (of.what) ". A smaller copy of " (of.file) "; original, untouched, SHA-256 " span.hash { (of.sha256) }
+                (printable(&of.what)) ". A copy of " (printable(&of.file)) "; original, untouched, SHA-256 " span.hash { (of.sha256) }
             }
         }
     }

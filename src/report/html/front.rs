@@ -158,7 +158,7 @@ pub(super) fn last(say: &Say<'_>, reader: Reader) -> Markup {
     html! {
         section id="copy" {
             h2 { "This copy" }
-            p { "Made by plymend " (env!("CARGO_PKG_VERSION")) ". Only on this page, for " (reader.words()) ": " (reader.only_here()) "." }
+            p { "Made by " (report.program.name) " " (report.program.version) ". Only on this page, for " (reader.words()) ": " (reader.only_here()) "." }
             @for other in others.iter().filter(|other| **other != reader) {
                 p { "Only on the page for " (other.words()) ": " (other.only_here()) "." }
             }
@@ -177,6 +177,8 @@ pub(super) fn last(say: &Say<'_>, reader: Reader) -> Markup {
 
 fn files(say: &Say<'_>) -> Markup {
     html! {
-        ul.told { @for name in &say.report.files_read { li { (say.user(name)) } } }
+        ul.told { @for file in &say.report.files {
+            li { (say.user(&file.name)) ", SHA-256 " span.hash { (file.sha256) } }
+        } }
     }
 }

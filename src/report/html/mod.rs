@@ -21,6 +21,7 @@ mod time;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::model::Report;
+use super::photos::Photo;
 use say::Say;
 
 /// Looks of the page, printed and on screens down to 360 px.
@@ -77,7 +78,7 @@ pub struct Pictures {
     /// Cut plans.
     pub cut: Vec<Picture>,
     /// Photographs.
-    pub photos: Vec<PhotoCopy>,
+    pub photos: Vec<Photo>,
 }
 
 /// A drawing.
@@ -100,23 +101,6 @@ pub struct PanelPictures {
     pub pictures: Vec<Picture>,
     /// What has to be said with them.
     pub says: Vec<String>,
-}
-
-/// A copy of a photograph, without anything that the camera wrote into it.
-#[derive(Debug, Clone)]
-pub struct PhotoCopy {
-    /// The mark; none for the vehicle as a whole.
-    pub mark: Option<u32>,
-    /// The file of the original.
-    pub file: String,
-    /// What it shows, in the user's words.
-    pub what: String,
-    /// SHA-256 of the original.
-    pub sha256: String,
-    /// Width and height of the copy.
-    pub size_px: (u32, u32),
-    /// The copy, JPEG in base 64.
-    pub base64: String,
 }
 
 /// How figures are said.
