@@ -1,6 +1,6 @@
 //! Styrene emission and room air: rows A1-A15, A18, A22-A25.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::shop::air::{
     ACETONE_FLAMMABLE_PERCENT, ACETONE_G_MOL, MEKP_G_MOL, MOLAR_VOLUME_25_C_L, Room,
     STYRENE_FLAMMABLE_PERCENT, STYRENE_G_MOL, air_flow_from_half_life_m3_h, air_to_dilute_m3,

@@ -1,6 +1,6 @@
 //! Dew point and climate: rows A27-A33.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::dew_point::{
     STANDARD_PRESSURE_HPA, dew_point_c, dew_point_of_pressure_c, largest_rh_percent,
     rh_from_wet_bulb_percent, saturation_pressure_hpa, vapour_pressure_from_wet_bulb_hpa,

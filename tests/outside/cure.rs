@@ -1,6 +1,6 @@
 //! Gel, cure, heat and catalyst: rows T1-T3, T5, T6, T9, T15-T17 and the isothermal table.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::shop::catalyst::{MEKP_DENSITY_G_ML, catalyst_g, catalyst_ml};
 use plymend::shop::cure::{
     GlassTransition, Kinetics, Resin, autocatalytic_time, conversion_after, times_reached,

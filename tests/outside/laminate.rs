@@ -1,7 +1,7 @@
 //! Thickness, glass content and taper: rows W1, W2, W10, W13, W16-W18, W20, W22-W25, the published
 //! table of backing patches, and ply sets for usual skins.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::model::stock::Stock;
 use plymend::repair::plies::{Shelf, lay_out, ply_set, resin_ratio, thickness_mm};
 use plymend::rules::Book;

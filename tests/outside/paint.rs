@@ -1,6 +1,6 @@
 //! Spreading of paint: rows W26-W29, and litres with loss.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::model::stock::Stock;
 use plymend::repair::paint::{
     litres, spreading_ft2_per_us_gallon, spreading_m2_per_l, wet_film_um,

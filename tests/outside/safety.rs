@@ -1,6 +1,6 @@
 //! Masses and shares behind the cautions, by hand; and the limits of documents: rows A26, A34.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::read::job::{Named, TextFolder, job};
 use plymend::safety::fact::Fact;
 use plymend::safety::{Scene, facts};

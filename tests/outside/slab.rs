@@ -1,7 +1,7 @@
 //! Heat through the thickness, the cup, and rates of other papers: rows T4, T7-T15, T18-T22 and
 //! the order of the method.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::shop::cure::{GlassTransition, Kinetics, Resin, conversion_after};
 use plymend::shop::gel_time::GelClock;
 use plymend::shop::heat::adiabatic_rise_k;

@@ -13,7 +13,7 @@ use plymend::surface::origin::Origin;
 use plymend::surface::patch_outline::{PatchShape, circle, outline_patch};
 use plymend::surface::trace::{Direction, trace};
 
-use crate::table::Check;
+use super::table::Check;
 
 /// Radius of the cylinder and of the sphere, mm.
 const CYLINDER: f64 = 500.0;

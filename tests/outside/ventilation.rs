@@ -1,6 +1,6 @@
 //! Ventilation by worked examples of the trade in US units: rows A16, A17, A19-A21.
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::shop::air::{
     Room, STYRENE_G_MOL, air_to_dilute_m3, fresh_air_m3_h, molar_volume_l, vapour_m3,
 };

@@ -8,7 +8,7 @@
 use std::f64::consts::PI;
 use std::fmt::Write as _;
 
-use crate::table::Check;
+use super::table::Check;
 use plymend::materials::job_totals;
 use plymend::quantity::Case;
 use plymend::read::job::{Named, TextFolder, job};

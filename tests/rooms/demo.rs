@@ -41,7 +41,7 @@ fn demo() -> &'static Job {
                 texts.put(name, &fs::read_to_string(&path).expect("text"));
             }
         }
-        crate::demo_photos::put(&mut texts);
+        super::demo_photos::put(&mut texts);
         job(&texts, "survey-a.ron", &Named::default())
             .unwrap_or_else(|faults| panic!("{faults:#?}"))
     })

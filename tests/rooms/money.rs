@@ -86,7 +86,7 @@ fn demo() -> &'static Report {
                 texts.put(name, &fs::read_to_string(&path).expect("text"));
             }
         }
-        crate::demo_photos::put(&mut texts);
+        super::demo_photos::put(&mut texts);
         let named = Named { prices: Some("prices.ron".to_owned()), ..Named::default() };
         let job =
             job(&texts, "survey-a.ron", &named).unwrap_or_else(|faults| panic!("{faults:#?}"));

@@ -45,7 +45,7 @@ fn answer(inputs: Inputs) -> (Report, String) {
             folder.put(name, &text);
         }
     }
-    crate::demo_photos::put(&mut folder);
+    super::demo_photos::put(&mut folder);
     let stock = include_str!("../../panels/stock.ron")
         .replace("0.2857142857142857", &format!("{}", 1.0 / (1.0 + inputs.resin_ratio)))
         .replace("resin_kg_m2: 0.35", &format!("resin_kg_m2: {}", inputs.tissue_resin))

@@ -333,7 +333,7 @@ fn the_pictures_of_the_demo_say_that_they_are_drawn() {
             texts.put(name, &std::fs::read_to_string(&path).unwrap());
         }
     }
-    crate::demo_photos::put(&mut texts);
+    super::demo_photos::put(&mut texts);
     let demo = job(&texts, "survey-a.ron", &Named::default()).unwrap();
     let shown = of_job(&texts, &demo).unwrap();
     let marks: Vec<Option<u32>> = shown.iter().map(|photo| photo.mark).collect();

@@ -9,7 +9,7 @@
     reason = "what a test cannot set up has to fail it"
 )]
 
-use crate::build;
+use super::build;
 
 use std::f64::consts::PI;
 

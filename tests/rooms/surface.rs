@@ -6,7 +6,7 @@
     reason = "a test may stop at what it did not expect"
 )]
 
-use crate::build;
+use super::build;
 
 use std::f64::consts::PI;
 

@@ -7,7 +7,7 @@
     reason = "a test may stop at what it did not expect"
 )]
 
-use crate::build;
+use super::build;
 
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
