@@ -95,6 +95,10 @@ pub(crate) enum Command {
         #[arg(long)]
         classes: bool,
 
+        /// Write maps of the body and of panels into this folder, SVG.
+        #[arg(long, value_name = "DIR")]
+        maps: Option<String>,
+
         #[command(flatten)]
         output: Output,
     },

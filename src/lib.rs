@@ -58,7 +58,7 @@ pub mod wording;
 mod page;
 mod patterns;
 pub use page::{Page, page};
-pub use patterns::patterns;
+pub use patterns::{assess_with_maps, patterns};
 
 use rayon::prelude::*;
 

@@ -1,13 +1,15 @@
-//! Full-size patterns of a job: [`crate::estimate`] up to what may be touched, then the sheets.
+//! Drawings of a job: [`crate::estimate`] up to what may be touched, then full-size sheets or maps.
 
-use super::{Answer, Depth, skins, stock_lacks, told};
+use super::{Answer, Depth, GeometryTexts, skins, stock_lacks, told};
 use crate::buy::{cutting, full_size, job as buying};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Case;
 use crate::read::job::Job;
 use crate::report::full_size::PatternBook;
+use crate::report::lines_classes;
 use crate::report::lines_summary::referred;
 use crate::report::lines_timetable::timing;
+use crate::report::maps;
 use crate::report::model::Report;
 use crate::report::text::of_marks;
 use crate::shop::timetable::Timing;
@@ -21,6 +23,49 @@ pub fn patterns(job: &Job, case: Case) -> Result<PatternBook, Vec<Diagnostic>> {
     let panels = skins(job)?;
     told(job, &panels, Depth::Marks, |report, answer| book(job, &panels, &report, answer, case))?
         .map_err(|why| vec![stock_lacks(job, why)])
+}
+
+/// [`crate::assess`], and with it every map as a whole SVG file with its name.
+///
+/// # Errors
+/// Faults of the job, each with its file and place.
+pub fn assess_with_maps(
+    job: &Job,
+    classes: bool,
+) -> Result<(Report, GeometryTexts), Vec<Diagnostic>> {
+    let panels = skins(job)?;
+    told(job, &panels, Depth::Marks, |mut report, answer| {
+        report.answers = "assess";
+        if classes {
+            report.classes = Some(lines_classes::lines(&answer.findings));
+        }
+        let drawn = maps::of_job(&maps::Mapped {
+            job,
+            panels: &panels,
+            findings: &answer.findings,
+            plan: &answer.plan,
+            grids: &answer.grids,
+            report: &report,
+        });
+        let drawn = drawn.map_err(|why| vec![stock_lacks(job, why)])?;
+        let files = drawn.files(&stops(&report), &left_out(&report));
+        Ok((report, files))
+    })?
+}
+
+/// What must not be done, each with its marks.
+fn stops(report: &Report) -> Vec<String> {
+    let stops = report.stops.iter();
+    stops.map(|stop| format!("{} ({})", stop.text, of_marks(&stop.marks))).collect()
+}
+
+/// What the totals leave out, each with its mark.
+fn left_out(report: &Report) -> Vec<String> {
+    let left_out = report.materials.high.excludes.iter().map(|one| match one.mark {
+        Some(mark) => format!("mark {mark}: {}", one.reason),
+        None => one.reason.clone(),
+    });
+    left_out.collect()
 }
 
 fn book(
@@ -47,10 +92,6 @@ fn book(
     for (after, repairs) in buying::groups(&timing) {
         cut.push((after, cutting::cut_plan_of(&job.book, &patterns, plan, &repairs)?));
     }
-    let left_out = report.materials.high.excludes.iter().map(|one| match one.mark {
-        Some(mark) => format!("mark {mark}: {}", one.reason),
-        None => one.reason.clone(),
-    });
     let head = &report.survey;
     let said = [
         ("survey of", &head.date),
@@ -66,12 +107,8 @@ fn book(
     Ok(PatternBook {
         body: if head.body.is_empty() { "this survey".to_owned() } else { head.body.clone() },
         heading: said.join(", "),
-        stops: report
-            .stops
-            .iter()
-            .map(|stop| format!("{} ({})", stop.text, of_marks(&stop.marks)))
-            .collect(),
-        left_out: left_out.collect(),
+        stops: stops(report),
+        left_out: left_out(report),
         referrals: referred(report)
             .iter()
             .map(|one| {

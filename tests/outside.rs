@@ -57,7 +57,7 @@ fn every_row_holds() {
     assert_eq!(off, 0, "{off} of {} rows are off:\n{text}", rows.len());
 }
 
-/// `tests/outside/table.txt` is the table for readers. `WRITE_TABLE=1 cargo test --test outside`
+/// `tests/outside/table.txt` is the table for readers. `WRITE_TABLE=1 cargo test --test all outside::`
 /// writes it anew; otherwise its rows, all but the last digits, have to be those of this run.
 fn same_rows_as_written(text: &str) {
     let file = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/outside/table.txt");

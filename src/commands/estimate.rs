@@ -31,25 +31,37 @@ pub(super) fn run(
         }
     };
     if let Some(folder) = geometry {
-        make_folder(folder).map_err(|fault| vec![fault])?;
-        for (name, text) in &files {
-            let path = format!("{}/{name}", folder.trim_end_matches('/'));
-            write_answer(&path, text.as_bytes(), &job.files_read).map_err(|fault| vec![*fault])?;
-        }
+        into(folder, &files, &job)?;
     }
     Ok(said(text, job, &report, output, typed))
+}
+
+/// Writes texts into a folder, each whole or not at all.
+fn into(folder: &str, files: &[(String, String)], job: &Job) -> Result<(), Vec<Diagnostic>> {
+    make_folder(folder).map_err(|fault| vec![fault])?;
+    for (name, text) in files {
+        let path = format!("{}/{name}", folder.trim_end_matches('/'));
+        write_answer(&path, text.as_bytes(), &job.files_read).map_err(|fault| vec![*fault])?;
+    }
+    Ok(())
 }
 
 pub(super) fn assess(
     survey: &str,
     named: &NamedFiles,
-    classes: bool,
+    (classes, maps): (bool, Option<&str>),
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
     let job = read(survey, named)?;
-    let report = plymend::assess(&job, classes)?;
+    let (report, files) = match maps {
+        Some(_) => plymend::assess_with_maps(&job, classes)?,
+        None => (plymend::assess(&job, classes)?, Vec::new()),
+    };
     let text = with_reason(hooks::assessed(&report), &report);
+    if let Some(folder) = maps {
+        into(folder, &files, &job)?;
+    }
     Ok(said(text, job, &report, output, typed))
 }
 

@@ -27,8 +27,9 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
         Command::Panel { file, export, output } => {
             panel::run(file, export.as_deref(), output.clone(), typed)
         }
-        Command::Assess { survey, named, classes, output } => {
-            estimate::assess(survey, named, *classes, output.clone(), typed)
+        Command::Assess { survey, named, classes, maps, output } => {
+            let asked = (*classes, maps.as_deref());
+            estimate::assess(survey, named, asked, output.clone(), typed)
         }
         Command::Estimate { survey, named, format, export_geometry, output } => {
             let geometry = export_geometry.as_deref();

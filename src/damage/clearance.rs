@@ -101,7 +101,7 @@ pub(super) fn beyond_mm(
 }
 
 /// Radius of the disc that a mark of unknown direction may lie in, mm.
-pub(super) fn disc_mm(
+pub(crate) fn disc_mm(
     book: &Book,
     panel: &PlacedPanel<'_>,
     placed: &PlacedMark<'_>,

@@ -28,6 +28,7 @@ mod lines_shop;
 pub mod lines_summary;
 pub mod lines_timetable;
 pub mod lines_turns;
+pub mod maps;
 pub mod model;
 pub mod photos;
 mod record_buy;

@@ -40,7 +40,7 @@ fn code(letter: char) -> Option<u8> {
 }
 
 /// A text with every letter that the typeface lacks named by its number: nothing is dropped.
-pub(super) fn spelt(text: &str) -> String {
+pub(in crate::report) fn spelt(text: &str) -> String {
     text.chars()
         .map(|letter| match code(letter) {
             Some(_) => letter.to_string(),
@@ -50,12 +50,12 @@ pub(super) fn spelt(text: &str) -> String {
 }
 
 /// The bytes of a text for the PDF.
-pub(super) fn bytes(text: &str) -> Vec<u8> {
+pub(in crate::report) fn bytes(text: &str) -> Vec<u8> {
     spelt(text).chars().filter_map(code).collect()
 }
 
 /// How wide a text is, mm.
-pub(super) fn width_mm(text: &str, size_mm: f64, bold: bool) -> f64 {
+pub(in crate::report) fn width_mm(text: &str, size_mm: f64, bold: bool) -> f64 {
     let table = if bold { &BOLD } else { &PLAIN };
     let of = |letter: char| {
         let number = u32::from(letter).checked_sub(0x20).map(|at| at as usize);
@@ -66,7 +66,7 @@ pub(super) fn width_mm(text: &str, size_mm: f64, bold: bool) -> f64 {
 
 /// Breaks a text at spaces into lines no wider than `most_mm`; a word that is wider by itself is
 /// broken anywhere.
-pub(super) fn broken(text: &str, size_mm: f64, bold: bool, most_mm: f64) -> Vec<String> {
+pub(in crate::report) fn broken(text: &str, size_mm: f64, bold: bool, most_mm: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in text.split_whitespace() {

@@ -7,7 +7,7 @@
 mod canvas;
 mod cover;
 mod cut_picture;
-mod letters;
+pub(in crate::report) mod letters;
 mod page;
 mod paper;
 mod pdf;

@@ -1,0 +1,201 @@
+//! How a panel is seen: from where one would stand, or laid flat. Either way a view is one function
+//! from points of the skin to the sheet, and everything is drawn through it.
+
+use nalgebra::{Matrix2, Point2, Vector2, Vector3};
+
+use super::content::is_face;
+use super::ground::at_least;
+use crate::surface::flatten::LaidFlat;
+use crate::surface::mesh::{FaceId, Mesh, MeshPoint};
+use crate::surface::placed::PlacedPanel;
+
+/// A face turned farther from the eye than this, as a cosine, is not drawn.
+const TURNED_AWAY: f64 = 0.03;
+/// Steps of slope that greys may stand for, degrees.
+const STEPS_DEG: [f64; 7] = [1.0, 2.0, 3.0, 5.0, 10.0, 15.0, 20.0];
+/// Greys from turned up to turned down: light, so that every line stays readable on them.
+const GREYS: [&str; 6] = ["#f6f6f6", "#ededed", "#e4e4e4", "#dbdbdb", "#d2d2d2", "#c9c9c9"];
+
+/// From points of the skin to places in mm, x to the right and y up; none where nothing is drawn.
+pub(super) type Place<'m> = Box<dyn Fn(&MeshPoint) -> Option<Point2<f64>> + 'm>;
+
+/// A panel as it is seen.
+pub(super) struct View<'m> {
+    pub(super) place: Place<'m>,
+    /// Shades of grey from the lightest on, each painted over the one before.
+    pub(super) shades: Vec<(&'static str, Vec<Vec<MeshPoint>>)>,
+    /// Areas on it are those on the skin as nearly as is said.
+    pub(super) is_flat: bool,
+    /// How true it is.
+    pub(super) says: Vec<String>,
+}
+
+/// The frame in which one stands before a panel: to the right, up, towards the eye.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stand {
+    pub(super) right: Vector3<f64>,
+    pub(super) up: Vector3<f64>,
+    pub(super) towards: Vector3<f64>,
+}
+
+/// Where one would stand to look at a panel: on the mean normal of its face, v upwards.
+pub(super) fn stand(on: &PlacedPanel<'_>) -> Option<Stand> {
+    let mesh = &on.mesh;
+    let (mut towards, mut up) = (Vector3::zeros(), Vector3::zeros());
+    for (face, _) in (0_u32..).zip(&mesh.faces).filter(|(face, _)| is_face(on, *face)) {
+        let [a, b, c] = [0, 1, 2].map(|corner| mesh.on_edge(face, corner, 0.0));
+        let [p, q, r] = [a, b, c].map(|at| mesh.position(&at));
+        towards += (q - p).cross(&(r - p));
+        let [f, g, h] = [a, b, c].map(|at| mesh.grid(&at));
+        let on_grid = Matrix2::from_columns(&[g - f, h - f]).try_inverse();
+        if let Some(back) = on_grid {
+            let shares = back * Vector2::new(0.0, 1.0);
+            up += ((q - p) * shares.x + (r - p) * shares.y) * mesh.face_area_mm2(face);
+        }
+    }
+    let towards = towards.try_normalize(1e-9)?;
+    let up = (up - towards * up.dot(&towards)).try_normalize(1e-9)?;
+    Some(Stand { right: up.cross(&towards), up, towards })
+}
+
+fn normal(mesh: &Mesh, face: FaceId) -> Vector3<f64> {
+    let [p, q, r] = [0, 1, 2].map(|corner| mesh.position(&mesh.on_edge(face, corner, 0.0)));
+    (q - p).cross(&(r - p))
+}
+
+/// The panel as one sees it who stands before it.
+pub(super) fn stood<'m>(on: &'m PlacedPanel<'_>) -> Option<View<'m>> {
+    let mesh = &on.mesh;
+    let stand = stand(on)?;
+    let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
+    let seen: Vec<bool> = (0_u32..)
+        .zip(&mesh.faces)
+        .map(|(face, _)| {
+            let normal = normal(mesh, face);
+            open(face) && normal.dot(&stand.towards) > TURNED_AWAY * normal.norm()
+        })
+        .collect();
+    let area = |keep: &dyn Fn(FaceId) -> bool| -> f64 {
+        (0_u32..)
+            .zip(&mesh.faces)
+            .filter(|(face, _)| is_face(on, *face) && keep(*face))
+            .map(|(face, _)| mesh.face_area_mm2(face))
+            .sum()
+    };
+    let shows = |face: FaceId| seen.get(face as usize).copied().unwrap_or(false);
+    let share = area(&shows) / area(&|_| true).max(1e-9);
+    let mut says = Vec::new();
+    if share < 0.9995 {
+        says.push(format!(
+            "{:.1} % of the face is turned away from the eye and left out, with what is on it.",
+            (100.0 * (1.0 - share)).max(0.1)
+        ));
+    }
+    let (step_deg, shades) = shaded(on, &stand, &shows);
+    if let Some(step_deg) = step_deg {
+        says.push(format!(
+            "Each step of grey is {step_deg:.0} degrees of slope, darker where the skin turns down and to the right."
+        ));
+    }
+    let place = move |at: &MeshPoint| {
+        seen.get(at.face as usize).copied().unwrap_or(false).then(|| {
+            let place = mesh.position(at).coords;
+            Point2::new(place.dot(&stand.right), place.dot(&stand.up))
+        })
+    };
+    Some(View { place: Box::new(place), shades, is_flat: false, says })
+}
+
+type Shades = Vec<(&'static str, Vec<Vec<MeshPoint>>)>;
+
+/// Parts of the face by how far they turn down and to the right.
+fn shaded(
+    on: &PlacedPanel<'_>,
+    stand: &Stand,
+    shows: &dyn Fn(FaceId) -> bool,
+) -> (Option<f64>, Shades) {
+    let mesh = &on.mesh;
+    let keep = |face: FaceId| is_face(on, face) && shows(face);
+    let mut normals = vec![Vector3::zeros(); mesh.positions.len()];
+    for (face, corners) in (0_u32..).zip(&mesh.faces).filter(|(face, _)| keep(*face)) {
+        let normal = normal(mesh, face);
+        for corner in corners {
+            if let Some(sum) = normals.get_mut(*corner as usize) {
+                *sum += normal;
+            }
+        }
+    }
+    let way = (stand.right - stand.up) * std::f64::consts::FRAC_1_SQRT_2;
+    let tilt_deg = |vertex: u32| {
+        let normal = normals.get(vertex as usize).and_then(|sum| sum.try_normalize(1e-9));
+        normal.map_or(0.0, |normal| normal.dot(&way).clamp(-1.0, 1.0).asin().to_degrees())
+    };
+    let kept = (0_u32..).zip(&mesh.faces).filter(|(face, _)| keep(*face));
+    let all = kept.flat_map(|(_, corners)| corners.iter().map(|vertex| tilt_deg(*vertex)));
+    let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
+        (low.min(one), high.max(one))
+    });
+    if high - low < 1.0 {
+        return (None, Vec::new());
+    }
+    let most = GREYS.len() as f64;
+    let step = STEPS_DEG.into_iter().find(|step| (high - low) / step <= most);
+    let step = step.unwrap_or((high - low) / most);
+    let first = (low / step).floor() * step;
+    let levels = GREYS.iter().zip(0_u32..).map(|(grey, number)| {
+        (*grey, if number == 0 { f64::NEG_INFINITY } else { first + step * f64::from(number) })
+    });
+    let shades = levels
+        .take_while(|(_, level)| *level < high)
+        .map(|(grey, level)| (grey, at_least(mesh, &keep, &tilt_deg, level.max(-1e3))))
+        .collect();
+    (Some(step), shades)
+}
+
+/// The panel laid flat, with its turned edges where something is on them.
+pub(super) fn flat<'m>(on: &'m PlacedPanel<'_>, turned: bool) -> View<'m> {
+    let mesh = &on.mesh;
+    let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
+    let all = 0..u32::try_from(mesh.faces.len()).unwrap_or(u32::MAX);
+    let faces: Vec<FaceId> =
+        all.filter(|face| is_face(on, *face) || turned && open(*face)).collect();
+    let mut sheets = LaidFlat::of(mesh, &faces);
+    let mut says = Vec::new();
+    if sheets.len() > 1 {
+        sheets.sort_by_key(|sheet| std::cmp::Reverse(sheet.faces.len()));
+        says.push("The skin is in several parts; the largest is laid flat.".to_owned());
+    }
+    let sheet = sheets.into_iter().next();
+    let off = |wanted: &dyn Fn(FaceId) -> bool| -> Option<f64> {
+        let sheet = sheet.as_ref()?;
+        let of = sheet.faces.iter().filter(|face| wanted(**face));
+        of.map(|face| {
+            let [a, b, c] = sheet.corners(*face);
+            let laid = 0.5 * (b - a).perp(&(c - a)).abs();
+            100.0 * (laid / mesh.face_area_mm2(*face) - 1.0).abs()
+        })
+        .reduce(f64::max)
+    };
+    if let Some(off) = off(&|face| is_face(on, face)) {
+        says.push(format!(
+            "On this sheet areas are off by at most {:.1} % anywhere.",
+            (off * 10.0).ceil() / 10.0
+        ));
+    }
+    if let Some(off) = off(&|face| !is_face(on, face)) {
+        says.push(format!("On the turned edge they are off by up to {:.0} %.", off.ceil()));
+    } else if mesh.tags.iter().any(|tag| tag.on_return) {
+        says.push("The turned edge is not laid flat; nothing is on it.".to_owned());
+    }
+    let place = move |at: &MeshPoint| sheet.as_ref()?.place(at);
+    View { place: Box::new(place), shades: Vec::new(), is_flat: true, says }
+}
+
+/// The largest angle between the face and the sheet as one stands before it, degrees.
+pub(super) fn steepest_deg(on: &PlacedPanel<'_>) -> f64 {
+    let Some(stand) = stand(on) else { return 0.0 };
+    let faces = (0_u32..).zip(&on.mesh.faces).filter(|(face, _)| is_face(on, *face));
+    faces
+        .map(|(face, _)| normal(&on.mesh, face).angle(&stand.towards).to_degrees())
+        .fold(0.0, f64::max)
+}
