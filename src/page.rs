@@ -1,12 +1,11 @@
 //! A page of a job for one reader: the whole answer, with its drawings, as one file of HTML.
 
-use super::{Answer, Depth, skins, told};
+use super::patterns::pictures;
+use super::{Depth, skins, stock_lacks, told};
 use crate::diagnostic::Diagnostic;
 use crate::read::job::Job;
 use crate::report::html::{Pictures, Reader, Units, page as written};
-use crate::report::model::Report;
 use crate::report::photos::Photo;
-use crate::surface::placed::PlacedPanel;
 
 /// A page and what has to be told beside it.
 #[derive(Debug, Clone)]
@@ -30,19 +29,13 @@ pub fn page(
     let panels = skins(job)?;
     told(job, &panels, Depth::Cut, |mut report, answer| {
         report.answers = "estimate";
-        let pictures = Pictures { photos, ..pictures(job, &panels, &report, answer) };
-        Page {
+        let with_cut = reader == Reader::Shop;
+        let (maps, cut) = pictures(job, &panels, &report, answer, with_cut)
+            .map_err(|why| vec![stock_lacks(job, why)])?;
+        let pictures = Pictures { maps, cut, photos };
+        Ok(Page {
             html: written(&report, reader, units, &pictures),
             needs_a_person: report.exit_reason(),
-        }
-    })
-}
-
-fn pictures(
-    _job: &Job,
-    _panels: &[PlacedPanel<'_>],
-    _report: &Report,
-    _answer: &Answer<'_>,
-) -> Pictures {
-    Pictures::default()
+        })
+    })?
 }

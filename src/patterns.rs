@@ -1,11 +1,12 @@
 //! Drawings of a job: [`crate::estimate`] up to what may be touched, then full-size sheets or maps.
 
 use super::{Answer, Depth, GeometryTexts, skins, stock_lacks, told};
+use crate::buy::cutting::MatPlan;
 use crate::buy::{cutting, full_size, job as buying};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::Case;
 use crate::read::job::Job;
-use crate::report::full_size::PatternBook;
+use crate::report::full_size::{CutDrawing, PatternBook, drawn_alone};
 use crate::report::lines_classes;
 use crate::report::lines_summary::referred;
 use crate::report::lines_timetable::timing;
@@ -39,14 +40,7 @@ pub fn assess_with_maps(
         if classes {
             report.classes = Some(lines_classes::lines(&answer.findings));
         }
-        let drawn = maps::of_job(&maps::Mapped {
-            job,
-            panels: &panels,
-            findings: &answer.findings,
-            plan: &answer.plan,
-            grids: &answer.grids,
-            report: &report,
-        });
+        let drawn = maps::of_job(&mapped(job, &panels, &report, answer));
         let drawn = drawn.map_err(|why| vec![stock_lacks(job, why)])?;
         let files = drawn.files(&stops(&report), &left_out(&report));
         Ok((report, files))
@@ -68,6 +62,54 @@ fn left_out(report: &Report) -> Vec<String> {
     left_out.collect()
 }
 
+/// Cut plans by the list they belong to.
+fn cut(
+    job: &Job,
+    report: &Report,
+    answer: &Answer<'_>,
+    patterns: &cutting::Patterns<'_>,
+) -> Result<Vec<(Option<String>, Vec<MatPlan>)>, String> {
+    let timing = timing(report, &answer.plan, &answer.findings);
+    let mut cut = Vec::new();
+    for (after, repairs) in buying::groups(&timing) {
+        cut.push((after, cutting::cut_plan_of(&job.book, patterns, &answer.plan, &repairs)?));
+    }
+    Ok(cut)
+}
+
+/// The drawings of a page: maps, and for a shop the cut plans of the likely case.
+pub(super) fn pictures(
+    job: &Job,
+    panels: &[PlacedPanel<'_>],
+    report: &Report,
+    answer: &Answer<'_>,
+    with_cut: bool,
+) -> Result<(maps::Maps, Vec<CutDrawing>), String> {
+    let drawn = maps::of_job(&mapped(job, panels, report, answer))?;
+    if !with_cut {
+        return Ok((drawn, Vec::new()));
+    }
+    let (findings, plan) = (&answer.findings, &answer.plan);
+    let patterns = cutting::patterns(&job.book, panels, findings, plan, Case::Likely)?;
+    Ok((drawn, drawn_alone(&cut(job, report, answer, &patterns)?)))
+}
+
+fn mapped<'a, 'j>(
+    job: &'a Job,
+    panels: &'a [PlacedPanel<'a>],
+    report: &'a Report,
+    answer: &'a Answer<'j>,
+) -> maps::Mapped<'a, 'j> {
+    maps::Mapped {
+        job,
+        panels,
+        findings: &answer.findings,
+        plan: &answer.plan,
+        grids: &answer.grids,
+        report,
+    }
+}
+
 fn book(
     job: &Job,
     panels: &[PlacedPanel<'_>],
@@ -79,6 +121,7 @@ fn book(
     let patterns = cutting::patterns(&job.book, panels, findings, plan, case)?;
     let order = job.habits().ply_order;
     let sheets = full_size::sheets(&job.book, order, panels, findings, plan, &patterns)?;
+    let cut = cut(job, report, answer, &patterns)?;
     let timing = timing(report, plan, findings);
     let waits = timing
         .iter()
@@ -88,10 +131,6 @@ fn book(
             Timing::None(why) => Some(why.clone()),
         })
         .collect();
-    let mut cut = Vec::new();
-    for (after, repairs) in buying::groups(&timing) {
-        cut.push((after, cutting::cut_plan_of(&job.book, &patterns, plan, &repairs)?));
-    }
     let head = &report.survey;
     let said = [
         ("survey of", &head.date),

@@ -11,9 +11,39 @@ use crate::buy::cutting::MatPlan;
 /// Scales a picture may have: 1 to so much.
 const SCALES: [f64; 9] = [1.0, 2.0, 2.5, 4.0, 5.0, 8.0, 10.0, 20.0, 50.0];
 
+/// A cut plan as a drawing for a page that says the rest around it.
+#[derive(Debug, Clone)]
+pub struct CutDrawing {
+    /// Its heading.
+    pub title: String,
+    /// What has to be known with it.
+    pub says: String,
+    /// A whole SVG element.
+    pub svg: String,
+}
+
+/// Every plan of these lists that has pieces.
+#[must_use]
+pub fn drawn_alone(cut: &Lists) -> Vec<CutDrawing> {
+    let plans = each(cut);
+    plans
+        .map(|(after, of)| {
+            let scale = scale(of, Vector2::new(160.0, 200.0));
+            let (width, length) = (of.roll.width_mm / scale, of.layout.cut_off_length_mm / scale);
+            let mut canvas = Canvas::new(width.max(160.0) + 20.0, length + 22.0);
+            drawn(&mut canvas, of, scale, Point2::new(10.0, 4.0));
+            let lines = head(after, of, &format!("1 : {scale}"));
+            let mut said = lines.into_iter().map(|line| line.text);
+            let title = said.next().unwrap_or_default();
+            let svg = super::svg::of(&canvas, &title);
+            CutDrawing { title, says: said.collect::<Vec<_>>().join(" "), svg }
+        })
+        .collect()
+}
+
 /// The pages of all cut plans.
 pub(super) fn pages(book: &PatternBook, paper: Paper) -> Vec<Canvas> {
-    each(book)
+    each(&book.cut)
         .map(|(after, of)| {
             let begun = |scale: &str| page::begun(book, paper, false, &head(after, of, scale), 0.0);
             let empty = begun("1 : 00");
@@ -27,7 +57,7 @@ pub(super) fn pages(book: &PatternBook, paper: Paper) -> Vec<Canvas> {
 
 /// The same pictures without a page round them.
 pub(super) fn pictures(book: &PatternBook) -> Vec<Canvas> {
-    each(book)
+    each(&book.cut)
         .map(|(after, of)| {
             let scale = scale(of, Vector2::new(180.0, 240.0));
             let (width, length) = (of.roll.width_mm / scale, of.layout.cut_off_length_mm / scale);
@@ -43,8 +73,11 @@ pub(super) fn pictures(book: &PatternBook) -> Vec<Canvas> {
         .collect()
 }
 
-fn each(book: &PatternBook) -> impl Iterator<Item = (Option<&String>, &MatPlan)> {
-    book.cut.iter().flat_map(|(after, plans)| {
+/// Plans by the list they belong to; those that wait say for what.
+type Lists = [(Option<String>, Vec<MatPlan>)];
+
+fn each(cut: &Lists) -> impl Iterator<Item = (Option<&String>, &MatPlan)> {
+    cut.iter().flat_map(|(after, plans)| {
         plans.iter().filter(|plan| !plan.pieces.is_empty()).map(move |plan| (after.as_ref(), plan))
     })
 }

@@ -14,6 +14,7 @@ mod pdf;
 mod sheet;
 mod svg;
 
+pub use cut_picture::{CutDrawing, drawn_alone};
 pub use paper::Paper;
 
 use crate::buy::cutting::MatPlan;

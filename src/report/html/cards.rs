@@ -5,6 +5,7 @@ use base64::engine::general_purpose::STANDARD as BASE64;
 use maud::{Markup, html};
 
 use super::super::build::numbers;
+use super::super::maps::Drawing;
 use super::super::model::*;
 use super::super::text_marks::place_error;
 use crate::diagnostic::printable;
@@ -24,10 +25,10 @@ pub(super) enum Card {
 }
 
 /// Views of the whole body with their key.
-pub(super) fn body(pictures: &Pictures) -> Markup {
+pub(super) fn body(say: &Say<'_>, pictures: &Pictures) -> Markup {
     html! {
-        @for one in &pictures.body { (figure(one)) }
-        @if let Some(key) = &pictures.key { (figure(key)) }
+        @for one in &pictures.maps.overview { (map(say, one)) }
+        (map(say, &pictures.maps.key))
         @for photo in pictures.photos.iter().filter(|one| one.mark.is_none()) { (photograph(photo)) }
     }
 }
@@ -37,14 +38,14 @@ pub(super) fn panels(say: &Say<'_>, pictures: &Pictures, card: Card) -> Markup {
     let report = say.report;
     html! {
         @for panel in &report.panels {
-            @let drawn = pictures.panels.iter().find(|one| one.panel == panel.name);
+            @let drawn = pictures.maps.panels.iter().find(|one| one.panel == panel.name);
             @let on: Vec<&FindingLine> = report.findings.iter().filter(|one| one.panel == panel.name).collect();
-            @if !on.is_empty() {
+            @if !on.is_empty() || drawn.is_some() {
                 div.panel {
                     h3 { (say.user(&panel.name)) }
                     p { (say.own(&format!("{:.2} m² outer side, {}", panel.area_m2, glass(panel)))) }
                     @if let Some(drawn) = drawn {
-                        @for one in &drawn.pictures { (figure(one)) }
+                        @for one in drawn.stood.iter().chain(&drawn.flat) { (map(say, one)) }
                         @if !drawn.says.is_empty() {
                             ul.told { @for text in &drawn.says { li { (say.own(text)) } } }
                         }
@@ -54,6 +55,10 @@ pub(super) fn panels(say: &Say<'_>, pictures: &Pictures, card: Card) -> Markup {
             }
         }
     }
+}
+
+fn map(say: &Say<'_>, of: &Drawing) -> Markup {
+    figure(&of.title, &say.own(&of.says), &of.svg)
 }
 
 fn glass(panel: &PanelLine) -> String {

@@ -36,7 +36,7 @@ pub(super) fn list(say: &Say<'_>, pictures: &Pictures) -> Markup {
     ];
     html! {
         @if rows.is_empty() { p { "No mat is cut." } } @else { (table("Cut list", &heads, &rows)) }
-        @for one in &pictures.cut { (figure(one)) }
+        @for one in &pictures.cut { (figure(&one.title, &say.own(&one.says), &one.svg)) }
         (say.left_out(&order.excludes))
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
         Part::new("coverage", "Measured: what was looked at", coverage(say)),
         Part::new("measured", "Measured: the marks", html! {
             p { "Lengths and places over the skin, as taken; nothing on these cards is an opinion. Drawings also show what may be found and what would be worked: those lines are named in the key and are judged." }
-            (cards::body(pictures))
+            (cards::body(say, pictures))
             (cards::panels(say, pictures, Card::Measured))
         })
         .on_a_new_sheet(),

@@ -20,6 +20,8 @@ mod time;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use super::full_size::CutDrawing;
+use super::maps::Maps;
 use super::model::Report;
 use super::photos::Photo;
 use say::Say;
@@ -67,40 +69,14 @@ impl Reader {
 }
 
 /// Pictures that go into a page.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Pictures {
-    /// Views of the body, as SVG elements.
-    pub body: Vec<Picture>,
-    /// Views of panels.
-    pub panels: Vec<PanelPictures>,
-    /// The key of all of them.
-    pub key: Option<Picture>,
+    /// Maps of the body and of panels.
+    pub maps: Maps,
     /// Cut plans.
-    pub cut: Vec<Picture>,
+    pub cut: Vec<CutDrawing>,
     /// Photographs.
     pub photos: Vec<Photo>,
-}
-
-/// A drawing.
-#[derive(Debug, Clone)]
-pub struct Picture {
-    /// Its heading.
-    pub title: String,
-    /// What can be seen on it, in a sentence.
-    pub says: String,
-    /// A whole SVG element.
-    pub svg: String,
-}
-
-/// Drawings of one panel.
-#[derive(Debug, Clone)]
-pub struct PanelPictures {
-    /// The panel.
-    pub panel: String,
-    /// Its drawings.
-    pub pictures: Vec<Picture>,
-    /// What has to be said with them.
-    pub says: Vec<String>,
 }
 
 /// How figures are said.

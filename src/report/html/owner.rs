@@ -14,7 +14,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
         Part::new("questions", "Three questions first", questions(say)),
         Part::new("short", "In short", in_short(say)),
         Part::new("pictures", "The marks, in pictures", html! {
-            (cards::body(pictures))
+            (cards::body(say, pictures))
             (cards::panels(say, pictures, Card::Told))
         })
         .on_a_new_sheet(),

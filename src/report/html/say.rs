@@ -151,11 +151,11 @@ pub(super) fn heads(words: &[&str]) -> Vec<Markup> {
 }
 
 /// A drawing with its heading and what it shows.
-pub(super) fn figure(of: &super::Picture) -> Markup {
+pub(super) fn figure(title: &str, says: &Markup, svg: &str) -> Markup {
     html! {
         figure {
-            div.drawing tabindex="0" role="region" aria-label=(of.title) { (PreEscaped(&of.svg)) }
-            figcaption { strong { (of.title) } ": " (of.says) }
+            div.drawing tabindex="0" role="region" aria-label=(title) { (PreEscaped(svg)) }
+            figcaption { strong { (title) } ": " (says) }
         }
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
         }),
         Part::new("shop", "This shop, step by step", time::gates(say)),
         Part::new("pictures", "Where it is", html! {
-            (cards::body(pictures))
+            (cards::body(say, pictures))
             (cards::panels(say, pictures, Card::Short))
         })
         .on_a_new_sheet(),
