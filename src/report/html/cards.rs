@@ -27,7 +27,7 @@ pub(super) enum Card {
 /// Views of the whole body with their key.
 pub(super) fn body(say: &Say<'_>, pictures: &Pictures) -> Markup {
     html! {
-        @for one in &pictures.maps.overview { (map(say, one)) }
+        div.overview { @for one in &pictures.maps.overview { (map(say, one)) } }
         (map(say, &pictures.maps.key))
         @for photo in pictures.photos.iter().filter(|one| one.mark.is_none()) { (photograph(photo)) }
     }
@@ -58,7 +58,9 @@ pub(super) fn panels(say: &Say<'_>, pictures: &Pictures, card: Card) -> Markup {
 }
 
 fn map(say: &Say<'_>, of: &Drawing) -> Markup {
-    figure(&of.title, &say.own(&of.says), &of.svg)
+    // The sentence for whoever cannot see it begins with the title.
+    let says = of.says.strip_prefix(&of.title).unwrap_or(&of.says).trim_start_matches(['.', ' ']);
+    figure(&of.title, &say.own(says), &of.svg)
 }
 
 fn glass(panel: &PanelLine) -> String {

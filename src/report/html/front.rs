@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::super::model::*;
 use super::super::text::of_marks;
 use super::super::text_safety;
-use super::Reader;
+use super::{Part, Reader};
 use super::say::{Say, marks};
 
 /// The vehicle, or what there is of it.
@@ -87,7 +87,7 @@ pub(super) fn head(say: &Say<'_>, reader: Reader) -> Markup {
     }
 }
 
-/// Stop lines, referrals, what nobody saw, blocks and what comes before any work.
+/// Stop lines, referrals, what nobody saw and what is blocked.
 pub(super) fn stops(say: &Say<'_>) -> Markup {
     let report = say.report;
     html! {
@@ -120,15 +120,21 @@ pub(super) fn stops(say: &Say<'_>) -> Markup {
                 (say.told(text_safety::blocked))
             }
         }
-        @if report.cautions.iter().any(|one| one.leads) {
-            section id="before" {
-                h2 { "Before anything is ground, mixed, warmed or lifted" }
-                ul.told { @for one in report.cautions.iter().filter(|one| one.leads) {
-                    li { (say.own(&one.text)) " " span.evidence { "(" (one.code) ", " (one.evidence) ")" } }
-                } }
-            }
-        }
     }
+}
+
+/// What comes before any work, as a part; nothing where nothing leads.
+pub(super) fn before(say: &Say<'_>) -> Option<Part> {
+    let leading: Vec<&Caution> = say.report.cautions.iter().filter(|one| one.leads).collect();
+    if leading.is_empty() {
+        return None;
+    }
+    let body = html! {
+        ul.told { @for one in leading {
+            li { (say.own(&one.text)) " " span.evidence { "(" (one.code) ", " (one.evidence) ")" } }
+        } }
+    };
+    Some(Part::new("before", "Before anything is ground, mixed, warmed or lifted", body))
 }
 
 /// Referrals, an entry a mark with all its reasons.

@@ -8,7 +8,7 @@ use super::super::{
 };
 use super::cards::{self, Card};
 use super::say::{Say, heads, table};
-use super::{Part, Pictures, money, repairs, time};
+use super::{Part, Pictures, front, money, repairs, time};
 
 pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     let report = say.report;
@@ -51,6 +51,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
         (money::range(say))
         (money::compared(say))
     }));
+    parts.extend(front::before(say));
     parts.push(Part::new("cautions", "Cautions for whoever does the work", say.told(text_safety::cautions)));
     parts.push(Part::new("signature", "Signature", signature(say)));
     parts

@@ -6,20 +6,23 @@ use super::super::model::*;
 use super::super::{text_drying, text_hours, text_opened, text_turns, text_safety};
 use super::cards::{self, Card};
 use super::say::{Say, marks};
-use super::{Part, Pictures, money, order, repairs, time};
+use super::{Part, Pictures, front, money, order, repairs, time};
 
 pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     let report = say.report;
     let mut parts = vec![
         Part::new("questions", "Three questions first", questions(say)),
         Part::new("short", "In short", in_short(say)),
+    ];
+    parts.extend(front::before(say));
+    parts.extend([
         Part::new("pictures", "The marks, in pictures", html! {
             (cards::body(say, pictures))
             (cards::panels(say, pictures, Card::Told))
         })
         .on_a_new_sheet(),
         Part::new("worst", "Worst first", cards::worst_first(say)),
-    ];
+    ]);
     if report.opened.is_some() {
         parts.push(Part::new("opened", "What opening up found", say.told(text_opened::opened)));
     }

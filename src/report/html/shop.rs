@@ -5,11 +5,12 @@ use maud::{Markup, html};
 use super::super::{text_hours, text_opened, text_safety};
 use super::cards::{self, Card};
 use super::say::Say;
-use super::{Part, Pictures, cut, money, order, repairs, time};
+use super::{Part, Pictures, cut, front, money, order, repairs, time};
 
 pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     let report = say.report;
-    let mut parts = vec![
+    let mut parts: Vec<Part> = front::before(say).into_iter().collect();
+    parts.extend([
         Part::new("jobs", "The job at a glance", html! {
             (repairs::put_right(say))
             (repairs::overview(say))
@@ -33,7 +34,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
             (repairs::materials(say))
             (order::list(say))
         }),
-    ];
+    ]);
     if report.opened.is_some() {
         parts.push(Part::new("opened", "Extra work after opening up", say.told(text_opened::opened)));
     }
