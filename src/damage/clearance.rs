@@ -91,7 +91,7 @@ pub fn of_mark(
 }
 
 /// How far beyond the places that are asked about a mark goes in the high case, mm.
-pub(super) fn beyond_mm(
+pub(crate) fn beyond_mm(
     book: &Book,
     panel: &PlacedPanel<'_>,
     placed: &PlacedMark<'_>,

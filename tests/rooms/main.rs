@@ -17,6 +17,7 @@ mod laminate_theory;
 mod table;
 
 mod loft;
+mod maps;
 mod money;
 mod must_say;
 mod order;

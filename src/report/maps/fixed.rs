@@ -5,8 +5,10 @@ use super::content::Content;
 use super::ground::{own, rims};
 use super::ink::{Pen, Sign};
 use crate::damage::Finding;
-use crate::damage::referral::largest_mm;
+use crate::damage::clearance::{self, beyond_mm, is_far};
+use crate::damage::referral::{is_paint_only, largest_mm};
 use crate::model::panel::{FixingState, Fixings, LoadRow};
+use crate::surface::marks::tape_errors;
 use crate::surface::mesh::{Mesh, MeshPoint};
 use crate::surface::origin::Origin;
 use crate::surface::placed::{PlacedFixing, PlacedPanel};
@@ -15,6 +17,8 @@ use crate::surface::placed::{PlacedFixing, PlacedPanel};
 const SAME_MM: f64 = 3.0;
 /// A step on the grid is never longer over the skin than this share of it: as the referral takes it.
 const GRID_STRETCH: f64 = 1.2;
+/// Added to every distance, so that rounding never makes it too small, mm.
+const ROUNDING_MM: f64 = 0.5;
 
 /// Draws landmarks, fixings and their distances.
 ///
@@ -27,7 +31,8 @@ pub(super) fn of_panel(
 ) -> Result<(), String> {
     let Some(panel) = of.panels.get(number) else { return Ok(()) };
     let on = panel.by_itself();
-    let error_mm = error_mm(of, number);
+    let (error_mm, _) = tape_errors(&of.job.book, of.job.survey.people);
+    let error_mm = error_mm + ROUNDING_MM;
     let mut named: Vec<usize> = Vec::new();
     for fixing in &on.fixings {
         let mut words = vec![fixing.of.name.clone()];
@@ -65,7 +70,16 @@ pub(super) fn of_panel(
     let mut rows = Vec::new();
     for (fixing, neighbour) in panel.fixings.iter().map(|one| (one, None)).chain(over) {
         let Some(limit_mm) = limit_mm(of, fixing) else { continue };
-        let out_mm = radius_mm(limit_mm, fixing, error_mm);
+        let more = more_mm(of, number, fixing, limit_mm)?;
+        if let Some((mark, more_mm)) = more.filter(|(_, mm)| *mm > error_mm) {
+            found.says.push(format!(
+                "The line round {:?} is drawn {:.0} mm farther out: by its tapes mark {mark} may lie so much nearer than it is drawn.",
+                fixing.of.name,
+                more_mm.ceil()
+            ));
+        }
+        let more_mm = more.map_or(0.0, |(_, mm)| mm).ceil().max(error_mm);
+        let out_mm = limit_mm + fixing.radius_mm + more_mm;
         // As the referral walks: over the filled surface.
         let rims = rims(&panel.mesh, &panel.filled, &Origin::point(fixing.at), &[out_mm])?;
         for rim in rims {
@@ -84,12 +98,6 @@ pub(super) fn of_panel(
     Ok(())
 }
 
-/// Radius of the line round a fixing over the skin, mm: no mark that the referral may find nearer
-/// than its limit is drawn wholly outside it.
-pub(super) fn radius_mm(limit_mm: f64, fixing: &PlacedFixing<'_>, error_mm: f64) -> f64 {
-    limit_mm + fixing.radius_mm + error_mm
-}
-
 /// The largest distance that any kind of mark is referred by at a fixing; none where only touching
 /// counts.
 pub(super) fn limit_mm(of: &Mapped<'_, '_>, fixing: &PlacedFixing<'_>) -> Option<f64> {
@@ -97,21 +105,51 @@ pub(super) fn limit_mm(of: &Mapped<'_, '_>, fixing: &PlacedFixing<'_>) -> Option
     (carries.row() != LoadRow::Light).then(|| largest_mm(&of.job.book, carries))
 }
 
-/// How far off the places of marks may be that could come near to fixings of a panel, whole mm over
-/// the skin: the marks on the panel, and on those it is moulded in one with.
-pub(super) fn error_mm(of: &Mapped<'_, '_>, number: usize) -> f64 {
-    let hangs = |home: usize| {
-        let home = of.panels.get(home);
-        home.is_some_and(|home| home.over.iter().any(|over| over.piece.panel == number))
-    };
-    let near = of
-        .findings
-        .iter()
-        .filter(|one| one.placed.panel == number || hangs(one.placed.panel))
-        .filter_map(|one| Some((one, of.panels.get(one.placed.panel)?)));
-    near.map(|(finding, on)| off_mm(&on.mesh, finding)).fold(0.0, f64::max).ceil()
+/// The mark that the referral takes the farthest beyond where it is drawn to refer it at a fixing, and
+/// how much farther out the line has to be for it, mm: a mark that is not referred, or is drawn within
+/// the distance already, asks for nothing.
+fn more_mm(
+    of: &Mapped<'_, '_>,
+    number: usize,
+    fixing: &PlacedFixing<'_>,
+    limit_mm: f64,
+) -> Result<Option<(u32, f64)>, String> {
+    let mut most: Option<(u32, f64)> = None;
+    for finding in of.findings.iter().filter(|one| !is_paint_only(&one.depth)) {
+        let home = finding.placed.panel;
+        let Some(from) = of.panels.get(home) else { continue };
+        if home != number && !from.over.iter().any(|over| over.piece.panel == number) {
+            continue;
+        }
+        // The same fixing on the mesh that the mark is judged on, and on its panel by itself.
+        let over = from.over.iter().flat_map(|over| &over.fixings);
+        let known = from.fixings.iter().chain(over);
+        let joined = known.map(|one| (from, finding, one));
+        let alone = from.alone.as_deref().zip(finding.alone.as_deref());
+        let alone =
+            alone.iter().flat_map(|(on, finding)| on.fixings.iter().map(|one| (*on, *finding, one)));
+        for (on, finding, one) in joined.chain(alone) {
+            if !std::ptr::eq(one.of, fixing.of) {
+                continue;
+            }
+            let (placed, extents) = (&finding.placed, &finding.extents);
+            if is_far(on, placed, extents, one, limit_mm) {
+                continue;
+            }
+            let beyond_mm = beyond_mm(&of.job.book, on, placed, extents);
+            let reach_mm = limit_mm + off_mm(&on.mesh, finding) + beyond_mm + 1.0;
+            let reach = clearance::field(on, one, reach_mm)?;
+            let found = clearance::of_mark(&of.job.book, on, placed, extents, one, &reach);
+            let more = found.solved_mm.min(reach_mm) - limit_mm;
+            if found.high_mm <= limit_mm && more > most.map_or(0.0, |(_, mm)| mm) {
+                most = Some((finding.mark().id, more + ROUNDING_MM));
+            }
+        }
+    }
+    Ok(most)
 }
 
+/// How far over the skin the readings allow a mark to be from its place, mm.
 fn off_mm(mesh: &Mesh, finding: &Finding<'_>) -> f64 {
     let middle = mesh.grid(&finding.placed.at);
     let off = finding.placed.allowed.iter().map(|at| (mesh.grid(at) - middle).norm());
@@ -135,7 +173,8 @@ fn says(
         return;
     }
     found.says.push(format!(
-        "The long orange dashes run at the distance that refers a mark, named at each fixing and measured over the skin from the rim of its footprint, and {error_mm:.0} mm more for how far off the tapes may be. A mark counts as far as its fine dashes go."
+        "The long orange dashes run at the distance that refers a mark, named at each fixing and measured over the skin from the rim of its footprint, and {:.0} mm more for how far off the tapes may be. A mark counts as far as its fine dashes go.",
+        error_mm.ceil()
     ));
     if rows.contains(&LoadRow::BodyMount) {
         let book = &of.job.book;

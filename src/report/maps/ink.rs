@@ -61,7 +61,7 @@ impl Pen {
             Self::Behind => &[0.5, 0.5],
             Self::Reading => &[0.3, 0.9],
             Self::Ring => &[8.0, 1.6],
-            Self::UnexaminedBack => &[2.0, 2.0],
+            Self::UnexaminedBack => &[1.5, 2.5],
             _ => &[],
         }
     }
@@ -71,7 +71,12 @@ impl Pen {
         match self {
             Self::Removed | Self::Ply | Self::Prepared | Self::Behind => BLUE,
             Self::Ring => ORANGE,
-            Self::Turned | Self::Region | Self::Neighbour | Self::Leader => GREY,
+            Self::Turned
+            | Self::Region
+            | Self::Neighbour
+            | Self::Leader
+            | Self::Unexamined
+            | Self::UnexaminedBack => GREY,
             _ => BLACK,
         }
     }

@@ -25,7 +25,7 @@ impl Used {
             _ => None,
         });
         let greys = canvas.items.iter().any(
-            |item| matches!(item, Item::Shade { grey, .. } if *grey != "#000000"),
+            |item| matches!(item, Item::Shade { grey, .. } if !matches!(*grey, "#000000" | "#ffffff")),
         );
         let mut used = Self { pens: pens.collect(), signs: signs.to_vec(), greys };
         used.tidy();

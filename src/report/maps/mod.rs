@@ -23,6 +23,8 @@ mod worked;
 
 pub use labels::LabelBox;
 
+use rayon::prelude::*;
+
 use crate::damage::Finding;
 use crate::damage::readings::Shown;
 use crate::read::job::Job;
@@ -126,7 +128,8 @@ pub struct Outline {
     /// The panel.
     pub panel: String,
     /// What it is: `seen 1`, `likely 1`, `high 1` of mark 1; `removal R1`, `ply R1-2`,
-    /// `prepared R1` of repair R1, with ` behind` for the back; `readings NAME`.
+    /// `prepared R1` of repair R1, with ` behind` for the back; `readings NAME`; `ring NAME` of a
+    /// fixing.
     pub what: String,
     /// How many mm of skin 1 mm of the sheet stands for.
     pub scale: f64,
@@ -139,20 +142,22 @@ pub struct Outline {
 /// # Errors
 /// In words: a mesh far too fine.
 pub fn of_job(of: &Mapped<'_, '_>) -> Result<Maps, String> {
-    let mut panels = Vec::new();
-    let mut used = Used::default();
-    for number in numbers(of) {
-        let Some(panel) = of.panels.get(number) else { continue };
-        let content = content::of(of, number)?;
-        let on = panel.by_itself();
+    let map = |number: usize| -> Option<Result<PanelMap, String>> {
+        let on = of.panels.get(number)?.by_itself();
+        let content = match content::of(of, number) {
+            Ok(content) => content,
+            Err(why) => return Some(Err(why)),
+        };
         let flat = flat_view(on, &content);
         let level = view::steepest_deg(on) < LEVEL_DEG;
         let stood = if level { None } else { view::stood(on) };
-        let map = panel_map(of, number, &content, stood.as_ref(), &flat);
-        for drawing in map.stood.iter().chain(&map.flat) {
-            used.and(&drawing.used);
-        }
-        panels.push(map);
+        Some(Ok(panel_map(of, number, &content, stood.as_ref(), &flat)))
+    };
+    let made: Vec<_> = numbers(of).into_par_iter().filter_map(map).collect();
+    let panels: Vec<PanelMap> = made.into_iter().collect::<Result<_, _>>()?;
+    let mut used = Used::default();
+    for drawing in panels.iter().flat_map(|map| map.stood.iter().chain(&map.flat)) {
+        used.and(&drawing.used);
     }
     let overview = overview::of_job(of);
     for drawing in &overview {

@@ -9,7 +9,7 @@ use super::ink::{Canvas, Item, Pen, Sign};
 use super::key::Used;
 use super::labels::{Label, LabelBox, SIZE_MM, broken, placed};
 use super::places::{self, OnBody};
-use super::sheet::{SHEET_MM, bar, tidy, words};
+use super::sheet::{SHEET_MM, bar, looked_at, tidy, words};
 use super::{Drawing, Mapped, view};
 use crate::repair::Action;
 use crate::report::text::of_marks;
@@ -173,10 +173,11 @@ fn drawing(title: String, shapes: &[Shape], scale: f64, said: &str) -> Drawing {
         let lines = broken(&shape.name, SIZE_MM, false, NAME_MM);
         let at = nalgebra::center(&low, &high);
         names.push(Label { at, lines, bold: false, on_it: true });
+        drawn.extend(outline.iter().flat_map(|line| looked_at(line)).map(|at| (at, 0.5)));
         canvas.lines(outline, true, pen);
         for (mark, pen, lines, at) in &shape.marks {
             let lines = on_sheet(lines);
-            drawn.extend(lines.iter().flatten().copied());
+            drawn.extend(lines.iter().flat_map(|line| looked_at(line)).map(|at| (at, 2.5)));
             canvas.lines(lines, false, *pen);
             let at = to_sheet(at);
             labels.push(Label { at, lines: vec![mark.to_string()], bold: true, on_it: false });
@@ -191,7 +192,7 @@ fn finished(
     mut canvas: Canvas,
     title: String,
     labels: &[Label],
-    drawn: &[Point2<f64>],
+    drawn: &[(Point2<f64>, f64)],
     (tall, scale): (f64, f64),
     shapes: &[Shape],
     said: &str,

@@ -22,6 +22,8 @@ pub(super) struct OnBody {
     /// The panel, by number in the job.
     pub(super) panel: usize,
     at: Point3<f64>,
+    /// Where its grid begins on its own axes.
+    origin: Point3<f64>,
     along: Vector3<f64>,
     up: Vector3<f64>,
     /// The way its outer side looks.
@@ -34,7 +36,7 @@ pub(super) struct OnBody {
 impl OnBody {
     /// A point of its own mesh on the body.
     pub(super) fn place(&self, on: &PlacedPanel<'_>, point: &MeshPoint) -> Point3<f64> {
-        let own = on.mesh.position(point);
+        let own = on.mesh.position(point) - self.origin;
         self.at + self.along * own.x + self.up * own.y + self.out * (own.z * self.sense)
     }
 
@@ -98,7 +100,7 @@ pub(super) fn of_job(of: &Mapped<'_, '_>) -> Option<Vec<OnBody>> {
                 let (up, out) =
                     if lies { (-outwards, Vector3::z()) } else { (Vector3::z(), outwards) };
                 let sense = on.mesh.chart_sense();
-                OnBody { panel, at, along, up, out, sense, lies }
+                OnBody { panel, at, origin: origin(on), along, up, out, sense, lies }
             })
             .collect(),
     )
@@ -106,5 +108,15 @@ pub(super) fn of_job(of: &Mapped<'_, '_>) -> Option<Vec<OnBody>> {
 
 /// How far a panel goes along its own x, mm.
 fn length_mm(on: &PlacedPanel<'_>) -> f64 {
-    on.mesh.positions.iter().map(|at| at.x).fold(0.0, f64::max)
+    let all = on.mesh.positions.iter().map(|at| at.x);
+    all.clone().fold(f64::MIN, f64::max) - all.fold(f64::MAX, f64::min)
+}
+
+/// Where the grid begins: its corner may be cut off, so the least x and y of the panel stand for it.
+fn origin(on: &PlacedPanel<'_>) -> Point3<f64> {
+    let z = on.mesh.position(&on.mesh.nearest(nalgebra::Point2::origin()).0).z;
+    let least = |of: &dyn Fn(&Point3<f64>) -> f64| {
+        on.mesh.positions.iter().map(of).fold(f64::INFINITY, f64::min)
+    };
+    Point3::new(least(&|at| at.x), least(&|at| at.y), z)
 }

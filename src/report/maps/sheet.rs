@@ -42,8 +42,8 @@ const ORDER: [Pen; 15] = [
     Pen::UnexaminedBack,
     Pen::Region,
     Pen::Turned,
-    Pen::Outline,
     Pen::Ring,
+    Pen::Outline,
     Pen::Behind,
     Pen::Prepared,
     Pen::Ply,
@@ -105,9 +105,11 @@ pub(super) fn drawn(view: &View<'_>, content: &Content) -> Drawn {
         for layer in content.layers.iter().filter(|layer| layer.pen == pen) {
             let (lines, whole) = layer_lines(view, layer, &to_sheet);
             if !matches!(pen, Pen::Unexamined | Pen::UnexaminedBack | Pen::Region | Pen::Turned) {
-                drawn.extend(lines.iter().flat_map(|line| looked_at(line)));
+                let weight = if matches!(pen, Pen::Seen | Pen::Referred) { 2.5 } else { 0.5 };
+                let places = lines.iter().flat_map(|line| looked_at(line));
+                drawn.extend(places.map(|at| (at, weight)));
             }
-            if whole && view.is_flat && !layer.what.is_empty() && layer.pen != Pen::Ring {
+            if whole && view.is_flat && !layer.what.is_empty() {
                 let what = Some(layer.what.clone());
                 outlines.push(Outline {
                     panel: String::new(),
@@ -192,7 +194,7 @@ fn layer_lines(
 }
 
 /// Places along a line, one every so often.
-fn looked_at(line: &[Point2<f64>]) -> Vec<Point2<f64>> {
+pub(super) fn looked_at(line: &[Point2<f64>]) -> Vec<Point2<f64>> {
     let mut found = Vec::new();
     for pair in line.windows(2) {
         let [from, to] = pair else { continue };

@@ -14,7 +14,7 @@ use crate::surface::mesh::MeshPoint;
 use crate::surface::placed::PlacedPanel;
 
 /// Lines of a hatching over the larger side of a panel.
-const LINES: u32 = 26;
+const LINES: u32 = 20;
 /// Places that are asked about along the larger side.
 const STEPS: f64 = 160.0;
 /// Words that mean the back where no side is named.

@@ -67,12 +67,11 @@ fn normal(mesh: &Mesh, face: FaceId) -> Vector3<f64> {
 pub(super) fn stood<'m>(on: &'m PlacedPanel<'_>) -> Option<View<'m>> {
     let mesh = &on.mesh;
     let stand = stand(on)?;
-    let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
     let seen: Vec<bool> = (0_u32..)
         .zip(&mesh.faces)
         .map(|(face, _)| {
             let normal = normal(mesh, face);
-            open(face) && normal.dot(&stand.towards) > TURNED_AWAY * normal.norm()
+            is_face(on, face) && normal.dot(&stand.towards) > TURNED_AWAY * normal.norm()
         })
         .collect();
     let area = |keep: &dyn Fn(FaceId) -> bool| -> f64 {
@@ -90,6 +89,9 @@ pub(super) fn stood<'m>(on: &'m PlacedPanel<'_>) -> Option<View<'m>> {
             "{:.1} % of the face is turned away from the eye and left out, with what is on it.",
             (100.0 * (1.0 - share)).max(0.1)
         ));
+    }
+    if mesh.tags.iter().any(|tag| tag.on_return) {
+        says.push("The turned edge is left out.".to_owned());
     }
     let (step_deg, shades) = shaded(on, &stand, &shows);
     if let Some(step_deg) = step_deg {
