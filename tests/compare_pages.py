@@ -2,8 +2,8 @@
 
     python3 tests/compare_pages.py target/debug/plymend /usr/bin/chromium NODE_MODULES
 
-Needs playwright 1.56.0 (driving a Chromium that is there), poppler's pdftotext, and in NODE_MODULES
-the general-purpose checkers axe-core 4.11.1 (WCAG 2.2 A and AA) and html-validate 10.4.0 (rules of
+Needs playwright 1.65.2 (driving a Chromium that is there), poppler's pdftotext, and in NODE_MODULES
+the general-purpose checkers axe-core 4.14.1 (WCAG 2.2 A and AA) and html-validate 10.9.0 (rules of
 the HTML standard). Pages of the example for its three readers, one in imperial units, and one of a
 survey whose every text tries to be something else than text, are held to this:
 

@@ -18,6 +18,10 @@ SCIPY=1.16.3
 OPENPYXL=3.1.5
 # General-purpose geometry, MPL 2.
 LIBIGL=2.6.3
+# Drives a browser, Apache licence; the browser itself is the system's.
+PLAYWRIGHT=1.65.2
+# What is wrong with a page for readers, and by the HTML standard: MPL 2, MIT licence.
+PAGE_CHECKERS=(axe-core@4.14.1 html-validate@10.9.0)
 # General-purpose nesting, MIT licence.
 SPYRROW=0.9.0
 VENV=tests/.venv
@@ -244,6 +248,62 @@ compare_patterns() {
         "$VENV/bin/python" tests/compare_patterns.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
 }
 
+# A browser; a system's package, so it is installed only where this user may.
+find_browser() {
+    local name
+    for name in chromium chromium-browser google-chrome; do
+        command -v "$name" && return
+    done
+    return 1
+}
+
+prepare_browser() {
+    if ! find_browser >/dev/null; then
+        if command -v apt-get >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
+            apt-get update --quiet=2 &&
+                DEBIAN_FRONTEND=noninteractive apt-get install --quiet=2 --yes --no-install-recommends \
+                    chromium fonts-dejavu-core >/dev/null
+        fi
+    fi
+    find_browser >/dev/null ||
+        stop "Chromium was not found and could not be installed here. Install your system's package for it (chromium on Debian and Ubuntu) and run this again. Everything before this step has passed"
+    "$(find_browser)" --version
+}
+
+has_page_checkers() {
+    [ -x "$VENV/bin/python" ] && "$VENV/bin/python" - "$PLAYWRIGHT" <<'PYTHON' >/dev/null 2>&1 || return 1
+import importlib.metadata, sys
+sys.exit(importlib.metadata.version("playwright") != sys.argv[1])
+PYTHON
+    local checker
+    for checker in "${PAGE_CHECKERS[@]}"; do
+        grep --quiet "\"version\": \"${checker##*@}\"" \
+            "$VENV/node/node_modules/${checker%@*}/package.json" 2>/dev/null || return 1
+    done
+}
+
+prepare_page_checkers() {
+    if has_page_checkers; then
+        echo "playwright $PLAYWRIGHT ${PAGE_CHECKERS[*]} are there"
+        return
+    fi
+    command -v npm >/dev/null 2>&1 ||
+        stop "npm was not found. Install Node.js 20.19 or later with npm; the checks of the pages need it. Everything before this step has passed"
+    "$VENV/bin/python" -m pip install --quiet --disable-pip-version-check \
+        --only-binary :all: "playwright==$PLAYWRIGHT" ||
+        stop "playwright $PLAYWRIGHT could not be installed: is a package index in reach, and has it wheels for this Python? Everything before this step has passed"
+    mkdir -p "$VENV/node" &&
+        npm install --prefix "$VENV/node" --no-save --no-audit --no-fund --loglevel=error "${PAGE_CHECKERS[@]}" >/dev/null ||
+        stop "${PAGE_CHECKERS[*]} could not be installed: is an npm registry in reach? Everything before this step has passed"
+    has_page_checkers || stop "playwright and ${PAGE_CHECKERS[*]} were installed, but are not found in $VENV"
+}
+
+compare_pages() {
+    cargo build --quiet --locked --bin plymend &&
+        "$VENV/bin/python" tests/compare_pages.py "${CARGO_TARGET_DIR:-target}/debug/plymend" \
+            "$(find_browser)" "$VENV/node/node_modules"
+}
+
 compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
@@ -274,6 +334,9 @@ step "Python for workbooks" prepare_openpyxl
 step "workbooks against the JSON" compare_sheets
 step "poppler for paper" prepare_poppler
 step "full-size patterns read back from paper" compare_patterns
+step "a browser" prepare_browser
+step "checkers of pages" prepare_page_checkers
+step "pages in a browser, on paper and by the keyboard" compare_pages
 step "a public mesh through the whole program" compare_public_mesh
 
 printf '\nALL PASSED in %d s\n' "$SECONDS"
