@@ -48,6 +48,7 @@ struct Report {
     files: Vec<FileLine>,
     survey: SurveyHead,
     photos: Vec<PhotoLine>,
+    amendments: Vec<AmendmentLine>,
     stops: Vec<Stop>,
     referrals: Vec<Referral>,
     not_seen: Vec<String>,
@@ -106,6 +107,17 @@ struct PhotoLine {
     height_px: u32,
     sha256: String,
     bytes: usize,
+}
+
+#[derive(Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+struct AmendmentLine {
+    date: String,
+    by: String,
+    what: String,
+    mark: Option<u32>,
+    was: String,
+    now: String,
 }
 
 #[derive(Deserialize, Serialize)]

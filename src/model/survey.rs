@@ -121,6 +121,9 @@ pub struct Survey {
     /// The marks.
     #[serde(default)]
     pub marks: Vec<Mark>,
+    /// What was changed in this file after it was first written.
+    #[serde(default)]
+    pub amendments: Vec<Amendment>,
     /// A note of the user's.
     #[serde(default)]
     pub note: String,
@@ -261,6 +264,27 @@ pub struct Photo {
     pub file: String,
     /// What it shows, kept word for word.
     pub what: String,
+}
+
+/// A change of the survey after it was first written, kept word for word.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Amendment {
+    /// When it was changed.
+    pub date: String,
+    /// Who changed it.
+    pub by: String,
+    /// What was changed, and why.
+    pub what: String,
+    /// The mark it is about, where it is about one.
+    #[serde(default, deserialize_with = "given")]
+    pub mark: Option<u32>,
+    /// What it said before.
+    #[serde(default)]
+    pub was: String,
+    /// What it says now.
+    #[serde(default)]
+    pub now: String,
 }
 
 /// The state of a fixing as found on the day; it replaces the panel file's.

@@ -3,7 +3,7 @@
 use super::check_panel::{SIDE, THICKNESS};
 use super::faults::Faults;
 use super::job::JobPanel;
-use super::text::Loaded;
+use super::text::{Loaded, row_of};
 use super::{check_body, check_grid, check_mark, check_panel, check_shop};
 use crate::diagnostic::Diagnostic;
 use crate::model::panel::{Fixings, Panel};
@@ -89,10 +89,39 @@ pub(super) fn survey(
         }
         check_mark::mark(mark, &field, panel, survey.meter.is_some(), &mut faults);
     }
+    amendments(survey, &mut faults);
     check_grid::grids(survey, panels, all_read, &mut faults);
     let ids: Vec<u32> = survey.marks.iter().map(|mark| mark.id).collect();
     faults.unlike("mark", &ids, |number| format!("marks[{number}].id"));
     faults.into_found()
+}
+
+/// An amendment says when, by whom and what; its mark is one of the survey.
+fn amendments(survey: &Survey, faults: &mut Faults<'_>) {
+    for (number, one) in survey.amendments.iter().enumerate() {
+        let at = |name: &str| format!("amendments[{number}].{name}");
+        faults.name(&at("date"), "when it was changed", &one.date);
+        faults.name(&at("by"), "who changed it", &one.by);
+        faults.name(&at("what"), "what was changed", &one.what);
+        let Some(mark) = one.mark.filter(|mark| survey.marks.iter().all(|one| one.id != *mark))
+        else {
+            continue;
+        };
+        let ids: Vec<String> = survey.marks.iter().map(|one| one.id.to_string()).collect();
+        let ids: Vec<&str> = ids.iter().map(String::as_str).collect();
+        let accepted = if ids.is_empty() {
+            "no mark, as the survey has none".to_owned()
+        } else {
+            row_of(&ids)
+        };
+        faults.add(
+            &at("mark"),
+            "READ-NAME-UNKNOWN",
+            format!("mark {mark} is not in this survey"),
+            accepted,
+            "write the number of the mark, or leave `mark` out and name it in `what`",
+        );
+    }
 }
 
 fn conditions(survey: &Survey, faults: &mut Faults<'_>) {

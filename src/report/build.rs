@@ -49,6 +49,7 @@ pub fn report(
         files: job.files.iter().map(FileLine::from).collect(),
         survey: head(job),
         photos: photos::lines(job),
+        amendments: job.survey.amendments.iter().map(AmendmentLine::from).collect(),
         stops,
         referrals,
         not_seen: not_seen(job, panels, findings),

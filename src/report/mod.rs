@@ -52,6 +52,7 @@ mod record_work;
 mod sheets;
 pub mod tables;
 pub mod text;
+mod text_amendments;
 mod text_buy;
 mod text_climate;
 mod text_condition;

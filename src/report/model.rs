@@ -50,6 +50,8 @@ pub struct Report {
     pub survey: SurveyHead,
     /// Photos, those of the whole survey first.
     pub photos: Vec<PhotoLine>,
+    /// What was changed in the survey after it was first written, word for word.
+    pub amendments: Vec<AmendmentLine>,
     /// What must not be done.
     pub stops: Vec<Stop>,
     /// What goes to whom, and why.

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::model::survey::Amendment;
 use crate::read::fingerprint::FileRead;
 
 /// A file that the answer was made from, with the fingerprint of its bytes.
@@ -49,4 +50,34 @@ pub struct PhotoLine {
     pub sha256: String,
     /// Bytes of the original.
     pub bytes: usize,
+}
+
+/// A change of the survey after it was first written, word for word.
+#[derive(Debug, Clone, Serialize)]
+pub struct AmendmentLine {
+    /// When.
+    pub date: String,
+    /// Who changed it.
+    pub by: String,
+    /// What was changed.
+    pub what: String,
+    /// The mark it is about; nothing where it is about none.
+    pub mark: Option<u32>,
+    /// What it said before.
+    pub was: String,
+    /// What it says now.
+    pub now: String,
+}
+
+impl From<&Amendment> for AmendmentLine {
+    fn from(one: &Amendment) -> Self {
+        Self {
+            date: one.date.clone(),
+            by: one.by.clone(),
+            what: one.what.clone(),
+            mark: one.mark,
+            was: one.was.clone(),
+            now: one.now.clone(),
+        }
+    }
 }

@@ -6,8 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::build::numbers;
 use super::model::*;
 use super::{
-    lines_classes, text_buy, text_condition, text_drying, text_grids, text_hours, text_marks,
-    text_method, text_opened, text_safety, text_shop, text_timetable, text_turns, text_work,
+    lines_classes, text_amendments, text_buy, text_condition, text_drying, text_grids, text_hours,
+    text_marks, text_method, text_opened, text_safety, text_shop, text_timetable, text_turns,
+    text_work,
 };
 use crate::diagnostic::printable;
 use crate::rules::Book;
@@ -181,6 +182,7 @@ pub fn full(report: &Report, wide: Wide) -> String {
     text_drying::drying(&mut page, report);
     put_right(&mut page, report);
     text_marks::marks(&mut page, report);
+    text_amendments::amendments(&mut page, report);
     if report.answers == "estimate" {
         text_work::repairs(&mut page, report);
         text_method::methods(&mut page, report);

@@ -1,5 +1,6 @@
 //! What each room answers, and the whole house on small jobs: one program, so that it is built once.
 
+mod amendments;
 #[path = "../outside/surface.rs"]
 mod build;
 mod causes;
