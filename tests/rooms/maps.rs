@@ -111,7 +111,10 @@ fn drawn_mm2(svg: &str) -> BTreeMap<String, f64> {
             let next = points.iter().cycle().skip(1);
             area += points.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum::<f64>() / 2.0;
         }
-        assert!(found.insert(what.to_owned(), area.abs() * scale * scale).is_none(), "{what} twice");
+        assert!(
+            found.insert(what.to_owned(), area.abs() * scale * scale).is_none(),
+            "{what} twice"
+        );
     }
     found
 }
@@ -283,14 +286,20 @@ fn no_mark_that_a_fixing_refers_is_drawn_outside_its_line() {
                   cause: Closed(what: \"a kerb\"), shape: Patch(length_mm: 40, width_mm: 40, angle_deg: 0))"
             );
             made(&on_sheet(&panel, &[mark], ""), |made, _, answer| {
-                let refers = answer.findings[0].judged.reasons.iter().any(|one| one.carries.is_some());
+                let refers =
+                    answer.findings[0].judged.reasons.iter().any(|one| one.carries.is_some());
                 let named = |what: &str| {
-                    made.outlines.iter().find(|one| one.what == what).unwrap_or_else(|| panic!("{what}"))
+                    made.outlines
+                        .iter()
+                        .find(|one| one.what == what)
+                        .unwrap_or_else(|| panic!("{what}"))
                 };
                 let ring = &named("ring fixing").lines_mm[0];
-                let meets =
-                    named("high 1").lines_mm.iter().flatten().any(|at| inside(ring, *at));
-                assert!(!refers || meets, "{carries}: {away} mm away is referred and drawn outside");
+                let meets = named("high 1").lines_mm.iter().flatten().any(|at| inside(ring, *at));
+                assert!(
+                    !refers || meets,
+                    "{carries}: {away} mm away is referred and drawn outside"
+                );
                 // The bare distance would not do.
                 let scale = named("high 1").scale;
                 let reach = named("high 1").lines_mm.iter().flatten().map(|at| {
@@ -409,7 +418,11 @@ fn drawings_are_well_formed_stand_beside_each_other_and_stay_the_same() {
             for text in [&drawing.svg, &whole] {
                 well_formed(text);
                 assert!(text.starts_with("<svg ") && text.contains(" viewBox=\"0 0 "));
-                assert!(text.contains("role=\"img\"") && text.contains("<title>") && text.contains("<desc>"));
+                assert!(
+                    text.contains("role=\"img\"")
+                        && text.contains("<title>")
+                        && text.contains("<desc>")
+                );
                 for never in ["<script", "<style", " id=", " class=", "href", "url(", "style="] {
                     assert!(!text.contains(never), "{never}");
                 }
@@ -440,7 +453,8 @@ fn what_nobody_examined_is_hatched_and_nothing_else() {
         let mut found = (false, false);
         made(&on_sheet(&flat_sheet(), &[HOLE.to_owned()], more), |made, _, _| {
             let svg = &made.maps.panels[0].flat.as_ref().expect("laid flat").svg;
-            let width = |line: &&str| line.contains("stroke-width=\"0.12\"") && line.contains("<path d");
+            let width =
+                |line: &&str| line.contains("stroke-width=\"0.12\"") && line.contains("<path d");
             let hatch = svg.lines().filter(width).filter(|line| line.matches('M').count() > 15);
             let broken = hatch.clone().any(|line| line.contains("dasharray"));
             found = (hatch.count() > 0, broken);
@@ -451,9 +465,15 @@ fn what_nobody_examined_is_hatched_and_nothing_else() {
     let said = |fields: &str| format!("not_examined: [(what: \"it\", why: \"shut\", {fields})],");
     assert_eq!(hatched(&said("panel: \"sheet\"")), (true, false));
     assert_eq!(hatched(&said("panel: \"sheet\", side: back")), (true, true));
-    assert_eq!(hatched(&said("panel: \"sheet\", side: outer, region: \"o'clock <i>side</i>\"")), (true, false));
+    assert_eq!(
+        hatched(&said("panel: \"sheet\", side: outer, region: \"o'clock <i>side</i>\"")),
+        (true, false)
+    );
     // Without fields the words decide.
-    assert_eq!(hatched("not_examined: [(what: \"behind the sheet\", why: \"shut\")],"), (true, true));
+    assert_eq!(
+        hatched("not_examined: [(what: \"behind the sheet\", why: \"shut\")],"),
+        (true, true)
+    );
     assert_eq!(hatched("not_examined: [(what: \"the floor\", why: \"shut\")],"), (false, false));
 }
 
@@ -474,8 +494,12 @@ fn work_and_marks_that_come_over_a_seam_are_drawn_on_the_neighbour_and_said() {
           shape: Patch(length_mm: 40, width_mm: 40, angle_deg: 0))])"
     );
     let (left, right) = (panel("left"), panel("right"));
-    let files =
-        [("survey.ron", survey.as_str()), ("body.ron", body), ("left.ron", &left), ("right.ron", &right)];
+    let files = [
+        ("survey.ron", survey.as_str()),
+        ("body.ron", body),
+        ("left.ron", &left),
+        ("right.ron", &right),
+    ];
     made(&read(&files), |made, _, answer| {
         assert_eq!(answer.plan.repairs[0].panels.len(), 2);
         let map = made.maps.panels.iter().find(|one| one.panel == "right").expect("a map");
@@ -517,7 +541,10 @@ fn the_demonstration_has_maps_that_can_be_read_and_stay_small() {
             all.find(|one| one.title.ends_with(name)).unwrap_or_else(|| panic!("{name}"))
         };
         let near = view("from the nearside");
-        assert!(near.says.contains("gate skin, nearside") && !near.says.contains("gate skin, offside, mark"));
+        assert!(
+            near.says.contains("gate skin, nearside")
+                && !near.says.contains("gate skin, offside, mark")
+        );
         assert!(!near.svg.contains(">rear valance</text>"));
     });
 }

@@ -2,10 +2,10 @@
 
 use nalgebra::Vector2;
 
-use super::{Drawing, Maps};
 use super::ink::Canvas;
 use super::labels::{LINE_MM, SIZE_MM, broken};
 use super::svg;
+use super::{Drawing, Maps};
 
 const EDGE_MM: f64 = 4.0;
 

@@ -6,7 +6,7 @@ use super::ink::{Pen, Sign};
 use super::{fixed, unseen, worked};
 use crate::damage::Finding;
 use crate::damage::clearance::disc_mm;
-use crate::model::survey::{SeenNow, Side};
+use crate::model::survey::{Rows, SeenNow, Side};
 use crate::repair::{Action, Decision};
 use crate::report::text::of_marks;
 use crate::surface::grid_marks::standing;
@@ -97,8 +97,9 @@ fn skin(on: &PlacedPanel<'_>, found: &mut Content) {
     let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
     let region = |face: FaceId| mesh.tags.get(face as usize).and_then(|tag| tag.region);
     let whole = |lines| OnPanel { lines, whole: false };
-    let between =
-        |one: FaceId, other: Option<FaceId>| other.is_some_and(|other| face(other) && region(one) < region(other));
+    let between = |one: FaceId, other: Option<FaceId>| {
+        other.is_some_and(|other| face(other) && region(one) < region(other))
+    };
     found.draw(Pen::Region, "", whole(super::ground::edges(mesh, &face, &between)));
     let turned = |face: FaceId| open(face) && !is_face(on, face);
     let free = |_: FaceId, other: Option<FaceId>| !other.is_some_and(open);
@@ -178,7 +179,11 @@ fn mark(
                 found.draw(pen, named(kind), on(&pieces(mesh, &case.origin.pieces)));
             }
             if let Some(back) = &finding.extents.back {
-                found.draw(Pen::Behind, named("behind"), on(&pieces(mesh, &back.high.origin.pieces)));
+                found.draw(
+                    Pen::Behind,
+                    named("behind"),
+                    on(&pieces(mesh, &back.high.origin.pieces)),
+                );
             }
             found.draw(pen, named("line"), on(&pieces(mesh, &line.pieces)));
         }
@@ -239,12 +244,7 @@ fn spot_of(finding: &Finding<'_>, decision: &Decision, found: &mut Content) {
 }
 
 /// Grids of readings: each reading, and the rim of what is dull or wet.
-fn readings(
-    of: &Mapped<'_, '_>,
-    number: usize,
-    panel: &PlacedPanel<'_>,
-    found: &mut Content,
-) {
+fn readings(of: &Mapped<'_, '_>, number: usize, panel: &PlacedPanel<'_>, found: &mut Content) {
     for (index, grid) in of.job.survey.grids.iter().enumerate() {
         if grid.panel != panel.of.name {
             continue;
@@ -269,7 +269,12 @@ fn readings(
         };
         let not_used = if shown.not_used.is_some() { ", not used" } else { "" };
         let behind = if grid.side == Side::Back { ", on the back" } else { "" };
-        let words = vec![format!("{}{behind}:", grid.name), format!("{} of {} above{not_used}", shown.above, shown.taken)];
+        let word =
+            if matches!(grid.rows, Rows::Tapped(_)) { "dull" } else { "above the reference" };
+        let words = vec![
+            format!("{}{behind}:", grid.name),
+            format!("{} of {} {word}{not_used}", shown.above, shown.taken),
+        ];
         found.spot(*at, Sign::Nothing, words);
         if let Some(why) = &shown.not_used {
             found.says.push(format!("Readings {:?} are not used: {why}.", grid.name));

@@ -52,10 +52,8 @@ pub(super) fn of_panel(
         } else {
             format!("{carries}, {}", fixing.of.state.words())
         });
-        if let Some(limit_mm) = limit_mm(of, fixing) {
-            if let Some(last) = words.last_mut() {
-                last.push_str(&format!(", {limit_mm:.0} mm"));
-            }
+        if let (Some(limit_mm), Some(last)) = (limit_mm(of, fixing), words.last_mut()) {
+            last.push_str(&format!(", {limit_mm:.0} mm"));
         }
         found.spot(fixing.at, sign(fixing.of.state), words);
     }
@@ -64,9 +62,10 @@ pub(super) fn of_panel(
             found.spot(*at, Sign::Landmark, vec![(*name).to_owned()]);
         }
     }
-    let over = panel.over.iter().flat_map(|over| {
-        over.fixings.iter().map(move |one| (one, Some(over.of.name.as_str())))
-    });
+    let over = panel
+        .over
+        .iter()
+        .flat_map(|over| over.fixings.iter().map(move |one| (one, Some(over.of.name.as_str()))));
     let mut rows = Vec::new();
     for (fixing, neighbour) in panel.fixings.iter().map(|one| (one, None)).chain(over) {
         let Some(limit_mm) = limit_mm(of, fixing) else { continue };
@@ -126,8 +125,9 @@ fn more_mm(
         let known = from.fixings.iter().chain(over);
         let joined = known.map(|one| (from, finding, one));
         let alone = from.alone.as_deref().zip(finding.alone.as_deref());
-        let alone =
-            alone.iter().flat_map(|(on, finding)| on.fixings.iter().map(|one| (*on, *finding, one)));
+        let alone = alone
+            .iter()
+            .flat_map(|(on, finding)| on.fixings.iter().map(|one| (*on, *finding, one)));
         for (on, finding, one) in joined.chain(alone) {
             if !std::ptr::eq(one.of, fixing.of) {
                 continue;

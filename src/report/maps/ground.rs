@@ -88,6 +88,7 @@ pub(super) fn own(
         (over == way.1).then_some(MeshPoint { face: at, ..*point })
     };
     for line in lines {
+        found.whole &= line.len() > 3 && line.first() == line.last();
         let mut run = Vec::new();
         for point in line {
             match here(point) {

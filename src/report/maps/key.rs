@@ -49,9 +49,10 @@ impl Used {
     pub(super) fn draw(&self, canvas: &mut Canvas, from: f64) -> f64 {
         let pens = self.pens.iter().filter_map(|pen| Some((Entry::Line(*pen), pen.meaning()?)));
         let signs = self.signs.iter().map(|sign| (Entry::Sign(*sign), sign.meaning()));
-        let greys = self
-            .greys
-            .then_some((Entry::Greys, "slope of the skin, darker where it turns down and to the right"));
+        let greys = self.greys.then_some((
+            Entry::Greys,
+            "slope of the skin, darker where it turns down and to the right",
+        ));
         let rows: Vec<(Entry, &str)> = pens.chain(signs).chain(greys).collect();
         let column = SHEET_MM / 2.0;
         let room = column - SAMPLE_MM - 2.0 * EDGE_MM - 2.0;
@@ -77,8 +78,7 @@ impl Used {
                         vec![corners.map(|(x, y)| Point2::new(x, y)).to_vec()]
                     };
                     let half = x + SAMPLE_MM / 2.0;
-                    for (from, to, grey) in
-                        [(x, half, "#ededed"), (half, x + SAMPLE_MM, "#d2d2d2")]
+                    for (from, to, grey) in [(x, half, "#ededed"), (half, x + SAMPLE_MM, "#d2d2d2")]
                     {
                         canvas.items.push(Item::Shade { lines: box_of(from, to), grey });
                     }

@@ -13,6 +13,7 @@ mod ground;
 mod ink;
 mod key;
 mod labels;
+mod laid;
 mod overview;
 mod places;
 mod sheet;
@@ -30,6 +31,7 @@ use crate::damage::readings::Shown;
 use crate::read::job::Job;
 use crate::repair::Plan;
 use crate::report::model::Report;
+use crate::surface::flatten::LaidFlat;
 use crate::surface::placed::PlacedPanel;
 use content::Content;
 use ink::Canvas;
@@ -109,13 +111,7 @@ impl Drawing {
         &self.boxes
     }
 
-    fn new(
-        title: String,
-        says: String,
-        canvas: Canvas,
-        used: Used,
-        scale: Option<f64>,
-    ) -> Self {
+    fn new(title: String, says: String, canvas: Canvas, used: Used, scale: Option<f64>) -> Self {
         let svg = svg::of(&canvas, &title, &says, scale);
         let (width_mm, height_mm) = (canvas.width_mm, canvas.height_mm);
         Self { title, says, svg, width_mm, height_mm, canvas, used, boxes: Vec::new() }
@@ -148,10 +144,10 @@ pub fn of_job(of: &Mapped<'_, '_>) -> Result<Maps, String> {
             Ok(content) => content,
             Err(why) => return Some(Err(why)),
         };
-        let flat = flat_view(on, &content);
         let level = view::steepest_deg(on) < LEVEL_DEG;
         let stood = if level { None } else { view::stood(on) };
-        Some(Ok(panel_map(of, number, &content, stood.as_ref(), &flat)))
+        let map = |flat: &View<'_>| panel_map(of, number, &content, stood.as_ref(), flat);
+        Some(Ok(with_flat(on, &content, map)))
     };
     let made: Vec<_> = numbers(of).into_par_iter().filter_map(map).collect();
     let panels: Vec<PanelMap> = made.into_iter().collect::<Result<_, _>>()?;
@@ -178,8 +174,9 @@ pub fn outlines(of: &Mapped<'_, '_>) -> Result<Vec<Outline>, String> {
     for number in numbers(of) {
         let Some(panel) = of.panels.get(number) else { continue };
         let content = content::of(of, number)?;
-        let view = flat_view(panel.by_itself(), &content);
-        found.extend(sheet::drawn(&view, &content).outlines.into_iter().map(|mut one| {
+        let drawn =
+            with_flat(panel.by_itself(), &content, |view| sheet::drawn(view, &content).outlines);
+        found.extend(drawn.into_iter().map(|mut one| {
             one.panel.clone_from(&panel.of.name);
             one
         }));
@@ -198,8 +195,8 @@ fn numbers(of: &Mapped<'_, '_>) -> Vec<usize> {
         .collect()
 }
 
-/// The panel laid flat, its turned edges where a mark or work is on them.
-fn flat_view<'m>(on: &'m PlacedPanel<'_>, content: &Content) -> View<'m> {
+/// What a flat view of a panel is made from: its lattice.
+fn with_flat<T>(on: &PlacedPanel<'_>, content: &Content, take: impl FnOnce(&View<'_>) -> T) -> T {
     let tags = &on.mesh.tags;
     let turned = |face: u32| tags.get(face as usize).is_some_and(|tag| tag.on_return);
     let worked = content.layers.iter().filter(|layer| !layer.what.is_empty());
@@ -207,7 +204,13 @@ fn flat_view<'m>(on: &'m PlacedPanel<'_>, content: &Content) -> View<'m> {
     let lines = worked.flat_map(|layer| layer.on.lines.iter().flatten());
     let spots = content.spots.iter().map(|spot| &spot.at);
     let any = lines.chain(spots).any(|point| turned(point.face));
-    view::flat(on, any)
+    let lattice = laid::lattice(on);
+    let sheet = lattice.as_ref().and_then(|lattice| {
+        let all: Vec<u32> = (0_u32..).zip(&lattice.faces).map(|(face, _)| face).collect();
+        let mut sheets = LaidFlat::of(lattice, &all);
+        (sheets.len() == 1).then(|| sheets.pop()).flatten().map(|sheet| (sheet, lattice))
+    });
+    take(&view::flat(on, sheet.as_ref(), any))
 }
 
 fn panel_map(

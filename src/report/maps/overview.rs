@@ -24,9 +24,11 @@ const HIGHEST_MM: f64 = 150.0;
 /// Names are broken at this width, mm.
 const NAME_MM: f64 = 40.0;
 
+type Standing = (&'static str, [f64; 3], [f64; 3], [f64; 3]);
+
 /// Where one stands: its name, what lies to the right, up, and towards the eye, as rearwards, to the
 /// nearside, up.
-const STANDS: [(&str, [f64; 3], [f64; 3], [f64; 3]); 5] = [
+const STANDS: [Standing; 5] = [
     ("from the nearside", [1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, 0.0]),
     ("from the offside", [-1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]),
     ("from the front", [0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]),
@@ -34,11 +36,14 @@ const STANDS: [(&str, [f64; 3], [f64; 3], [f64; 3]); 5] = [
     ("from above, front to the left", [1.0, 0.0, 0.0], [0.0, -1.0, 0.0], [0.0, 0.0, 1.0]),
 ];
 
+/// A mark: its number, its pen, its lines and its place.
+type ShapeMark = (u32, Pen, Vec<Vec<Point2<f64>>>, Point2<f64>);
+
 /// A panel as it is drawn: mm, y up.
 struct Shape {
     name: String,
     outline: Vec<Vec<Point2<f64>>>,
-    marks: Vec<(u32, Pen, Vec<Vec<Point2<f64>>>, Point2<f64>)>,
+    marks: Vec<ShapeMark>,
     /// How near to the eye.
     near_mm: f64,
 }
@@ -197,10 +202,8 @@ fn finished(
     shapes: &[Shape],
     said: &str,
 ) -> Drawing {
-    let room = LabelBox {
-        low: Point2::new(1.5, -12.0),
-        high: Point2::new(SHEET_MM - 1.5, tall + 12.0),
-    };
+    let room =
+        LabelBox { low: Point2::new(1.5, -12.0), high: Point2::new(SHEET_MM - 1.5, tall + 12.0) };
     let (boxes, row_end) = placed(labels, &room, &[], drawn);
     words(&mut canvas, labels, &boxes);
     let highest = boxes.iter().map(|one| one.low.y).fold(-1.0, f64::min) - 1.5;

@@ -115,7 +115,10 @@ pub(super) fn drawn(view: &View<'_>, content: &Content) -> Drawn {
                     panel: String::new(),
                     what: layer.what.clone(),
                     scale,
-                    lines_mm: lines.iter().map(|line| line.iter().map(|at| [at.x, at.y]).collect()).collect(),
+                    lines_mm: lines
+                        .iter()
+                        .map(|line| line.iter().map(|at| [at.x, at.y]).collect())
+                        .collect(),
                 });
                 canvas.items.push(Item::Lines { lines, closed: true, pen, what });
             } else {
@@ -153,10 +156,8 @@ pub(super) fn drawn(view: &View<'_>, content: &Content) -> Drawn {
     let up = Vector2::new(0.0, -highest);
     canvas.moved(up);
     canvas.height_mm = foot - highest;
-    let boxes = boxes
-        .iter()
-        .map(|one| LabelBox { low: one.low + up, high: one.high + up })
-        .collect();
+    let boxes =
+        boxes.iter().map(|one| LabelBox { low: one.low + up, high: one.high + up }).collect();
     for line in outlines.iter_mut().flat_map(|one: &mut Outline| &mut one.lines_mm).flatten() {
         let [_, y] = line;
         *y += up.y;
@@ -267,7 +268,12 @@ pub(super) fn bar(canvas: &mut Canvas, scale: f64, y: f64) {
     canvas.line(&[(left, y), (left, y + 1.5), (right, y + 1.5), (right, y)], Pen::Sign);
     canvas.words((right + 2.0, y + 2.2), SIZE_MM, false, &format!("{bar_mm:.0} mm"));
     let text = format!("1 : {}", (scale * 10.0).round() / 10.0);
-    canvas.words((right + 8.0 + width_mm("1000 mm", SIZE_MM, false), y + 2.2), SIZE_MM, false, &text);
+    canvas.words(
+        (right + 8.0 + width_mm("1000 mm", SIZE_MM, false), y + 2.2),
+        SIZE_MM,
+        false,
+        &text,
+    );
 }
 
 /// A scale of few digits that is no smaller.

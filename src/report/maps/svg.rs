@@ -30,9 +30,9 @@ pub(super) fn of(canvas: &Canvas, title: &str, says: &str, scale: Option<f64>) -
                 } else {
                     format!(" stroke-dasharray=\"{}\"", dashes.join(" "))
                 };
-                let what = what.as_ref().map_or_else(String::new, |what| {
-                    format!(" data-what=\"{}\"", escaped(what))
-                });
+                let what = what
+                    .as_ref()
+                    .map_or_else(String::new, |what| format!(" data-what=\"{}\"", escaped(what)));
                 let _ = writeln!(
                     text,
                     "<path{what} d=\"{}\" stroke=\"{}\" stroke-width=\"{}\"{broken}/>",

@@ -5,6 +5,7 @@ use nalgebra::{Matrix2, Point2, Vector2, Vector3};
 
 use super::content::is_face;
 use super::ground::at_least;
+use super::laid;
 use crate::surface::flatten::LaidFlat;
 use crate::surface::mesh::{FaceId, Mesh, MeshPoint};
 use crate::surface::placed::PlacedPanel;
@@ -134,9 +135,8 @@ fn shaded(
     };
     let kept = (0_u32..).zip(&mesh.faces).filter(|(face, _)| keep(*face));
     let all = kept.flat_map(|(_, corners)| corners.iter().map(|vertex| tilt_deg(*vertex)));
-    let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| {
-        (low.min(one), high.max(one))
-    });
+    let (low, high) = all
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), one| (low.min(one), high.max(one)));
     if high - low < 1.0 {
         return (None, Vec::new());
     }
@@ -154,42 +154,46 @@ fn shaded(
     (Some(step), shades)
 }
 
-/// The panel laid flat, with its turned edges where something is on them.
-pub(super) fn flat<'m>(on: &'m PlacedPanel<'_>, turned: bool) -> View<'m> {
+/// The panel laid flat; `turned` says that something lies on its turned edges.
+pub(super) fn flat<'m>(
+    on: &'m PlacedPanel<'_>,
+    sheet: Option<&'m (LaidFlat<'m>, &'m Mesh)>,
+    turned: bool,
+) -> View<'m> {
     let mesh = &on.mesh;
-    let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
-    let all = 0..u32::try_from(mesh.faces.len()).unwrap_or(u32::MAX);
-    let faces: Vec<FaceId> =
-        all.filter(|face| is_face(on, *face) || turned && open(*face)).collect();
-    let mut sheets = LaidFlat::of(mesh, &faces);
     let mut says = Vec::new();
-    if sheets.len() > 1 {
-        sheets.sort_by_key(|sheet| std::cmp::Reverse(sheet.faces.len()));
-        says.push("The skin is in several parts; the largest is laid flat.".to_owned());
-    }
-    let sheet = sheets.into_iter().next();
-    let off = |wanted: &dyn Fn(FaceId) -> bool| -> Option<f64> {
-        let sheet = sheet.as_ref()?;
-        let of = sheet.faces.iter().filter(|face| wanted(**face));
-        of.map(|face| {
-            let [a, b, c] = sheet.corners(*face);
-            let laid = 0.5 * (b - a).perp(&(c - a)).abs();
-            100.0 * (laid / mesh.face_area_mm2(*face) - 1.0).abs()
-        })
-        .reduce(f64::max)
+    let place = move |at: &MeshPoint| match sheet {
+        // A mirrored panel comes with v downwards: half a turn brings it up.
+        Some((sheet, lattice)) => laid::place(sheet, lattice, mesh.grid(at))
+            .map(|at| Point2::from(at.coords * mesh.chart_sense())),
+        None => {
+            let grid = mesh.grid(at);
+            Some(Point2::new(mesh.chart_sense() * grid.x, grid.y))
+        }
     };
-    if let Some(off) = off(&|face| is_face(on, face)) {
+    if let Some(off) = laid::off(on, false, &place) {
         says.push(format!(
             "On this sheet areas are off by at most {:.1} % anywhere.",
-            (off * 10.0).ceil() / 10.0
+            (off * 1000.0).ceil() / 10.0
         ));
     }
-    if let Some(off) = off(&|face| !is_face(on, face)) {
-        says.push(format!("On the turned edge they are off by up to {:.0} %.", off.ceil()));
-    } else if mesh.tags.iter().any(|tag| tag.on_return) {
-        says.push("The turned edge is not laid flat; nothing is on it.".to_owned());
+    let has_edge = mesh.tags.iter().any(|tag| tag.on_return);
+    if let (true, Some(off)) = (turned, laid::off(on, true, &place)) {
+        says.push(format!(
+            "The turned edge is drawn straight on from the face; at its corners areas on it are off by up to {:.0} %.",
+            (100.0 * off).ceil()
+        ));
+    } else if has_edge {
+        says.push("The turned edge is not drawn; nothing is on it.".to_owned());
     }
-    let place = move |at: &MeshPoint| sheet.as_ref()?.place(at);
+    let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
+    let drawn: Vec<bool> = (0_u32..)
+        .zip(&mesh.faces)
+        .map(|(face, _)| is_face(on, face) || turned && open(face))
+        .collect();
+    let place = move |at: &MeshPoint| {
+        drawn.get(at.face as usize).copied().unwrap_or(false).then(|| place(at)).flatten()
+    };
     View { place: Box::new(place), shades: Vec::new(), is_flat: true, says }
 }
 

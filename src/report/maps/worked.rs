@@ -61,7 +61,8 @@ fn on_side(
     let likely = repair.areas.get(Case::Likely);
     let worked = likely.worked.iter().filter(|one| one.side == side);
     let removal: Vec<PlyGround> = worked.flat_map(|one| one.removal.iter().copied()).collect();
-    let plies: Vec<_> = likely.plies.iter().enumerate().filter(|(_, ply)| ply.side == side).collect();
+    let plies: Vec<_> =
+        likely.plies.iter().enumerate().filter(|(_, ply)| ply.side == side).collect();
     let all: Vec<PlyGround> =
         removal.iter().chain(plies.iter().flat_map(|(_, ply)| &ply.grounds)).copied().collect();
     let fields = Fields::of(of.panels, of.findings, repair, (side, Case::Likely), &all)?;
@@ -99,8 +100,7 @@ fn keyed(of: &Mapped<'_, '_>, repair: &Repair<'_>, side: Side) -> Vec<PlyGround>
     // Where only paint is hurt nothing is taken down, yet it is stripped round the mark.
     for (mark, number) in repair.findings.iter().enumerate() {
         let known = keyed.iter().any(|one| one.mark == mark);
-        if let (false, true, Some(finding)) =
-            (known, side == repair.side, of.findings.get(*number))
+        if let (false, true, Some(finding)) = (known, side == repair.side, of.findings.get(*number))
         {
             let out_mm = finding.extents.cases.high.grown_mm + beyond_mm;
             keyed.push(PlyGround { mark, out_mm });
