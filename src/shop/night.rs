@@ -35,7 +35,8 @@ pub fn trace(
 ) -> Result<Vec<Hour>, Fault> {
     let end_min = f64::from(SAMPLES * STEP_MIN);
     let [early, likely, late] = ends(resin, temperature_c, targets, end_min);
-    let runs = [run(&early, temperature_c)?, run(&likely, temperature_c)?, run(&late, temperature_c)?];
+    let runs =
+        [run(&early, temperature_c)?, run(&likely, temperature_c)?, run(&late, temperature_c)?];
     let [early, likely, late] = &runs;
     let moments = (0..=SAMPLES).map(|step| f64::from(step * STEP_MIN));
     let hours = moments.zip(early.iter().zip(likely).zip(late)).map(|(after_min, all)| {

@@ -22,6 +22,7 @@ mod maps;
 mod money;
 mod must_say;
 mod order;
+mod pages;
 mod parent_match;
 mod photos;
 mod practice;

@@ -7,11 +7,11 @@ use maud::{Markup, html};
 use super::super::build::numbers;
 use super::super::maps::Drawing;
 use super::super::model::*;
-use super::super::text_marks::place_error;
-use crate::diagnostic::printable;
-use super::say::{Say, figure, heads, marks, table};
 use super::super::photos::Photo;
+use super::super::text_marks::place_error;
 use super::Pictures;
+use super::say::{Say, figure, heads, marks, table};
+use crate::diagnostic::printable;
 
 /// What a card holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -262,11 +262,7 @@ pub(super) fn worst_first(say: &Say<'_>) -> Markup {
             ]
         })
         .collect();
-    table(
-        "Marks, worst first",
-        &heads(&["mark", "panel", "kind", "how soon", "why"]),
-        &rows,
-    )
+    table("Marks, worst first", &heads(&["mark", "panel", "kind", "how soon", "why"]), &rows)
 }
 
 fn photograph(of: &Photo) -> Markup {

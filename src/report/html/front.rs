@@ -5,8 +5,8 @@ use maud::{Markup, html};
 use super::super::model::*;
 use super::super::text::of_marks;
 use super::super::text_safety;
-use super::{Part, Reader};
 use super::say::{Say, marks};
+use super::{Part, Reader};
 
 /// The vehicle, or what there is of it.
 pub(super) fn name(report: &Report) -> &str {

@@ -7,7 +7,7 @@ use super::super::{
     lines_classes, text_condition, text_drying, text_grids, text_opened, text_safety,
 };
 use super::cards::{self, Card};
-use super::say::{Say, heads, table};
+use super::say::{Say, heads, marks, table};
 use super::{Part, Pictures, front, money, repairs, time};
 
 pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
@@ -41,18 +41,32 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     if report.opened.is_some() {
         parts.push(Part::new("opened", "What opening up found", say.told(text_opened::opened)));
     }
-    parts.push(Part::new("quantities", "Judged: what putting it right takes", html! {
-        (repairs::overview(say))
-        (repairs::materials(say))
-        (time::hours(say))
-    })
-    .on_a_new_sheet());
-    parts.push(Part::new("money", "Judged: what it may cost", html! {
-        (money::range(say))
-        (money::compared(say))
-    }));
+    parts.push(
+        Part::new(
+            "quantities",
+            "Judged: what putting it right takes",
+            html! {
+                (repairs::overview(say))
+                (repairs::materials(say))
+                (time::hours(say))
+            },
+        )
+        .on_a_new_sheet(),
+    );
+    parts.push(Part::new(
+        "money",
+        "Judged: what it may cost",
+        html! {
+            (money::range(say))
+            (money::compared(say))
+        },
+    ));
     parts.extend(front::before(say));
-    parts.push(Part::new("cautions", "Cautions for whoever does the work", say.told(text_safety::cautions)));
+    parts.push(Part::new(
+        "cautions",
+        "Cautions for whoever does the work",
+        say.told(text_safety::cautions),
+    ));
     parts.push(Part::new("signature", "Signature", signature(say)));
     parts
 }
@@ -123,7 +137,11 @@ fn found(of: &PanelCondition) -> String {
     if !said.is_empty() {
         return said.join(", ");
     }
-    if of.looked_at_m2 > 0.0 { "nothing recorded on what was looked at".to_owned() } else { "not looked at".to_owned() }
+    if of.looked_at_m2 > 0.0 {
+        "nothing recorded on what was looked at".to_owned()
+    } else {
+        "not looked at".to_owned()
+    }
 }
 
 fn readings(say: &Say<'_>) -> Markup {
@@ -132,7 +150,13 @@ fn readings(say: &Say<'_>) -> Markup {
         .findings
         .iter()
         .filter_map(|one| Some((one, one.reading.as_ref()?)))
-        .map(|(one, reading)| vec![html! { a href={ "#mark-" (one.mark) } { (one.mark) } }, html! { (say.user(&one.panel)) }, say.own(reading)])
+        .map(|(one, reading)| {
+            vec![
+                html! { a href={ "#mark-" (one.mark) } { (one.mark) } },
+                html! { (say.user(&one.panel)) },
+                say.own(reading),
+            ]
+        })
         .collect();
     html! {
         @if rows.is_empty() { p { "No mark has a moisture reading." } }
@@ -144,8 +168,27 @@ fn readings(say: &Say<'_>) -> Markup {
 }
 
 /// What was changed in the survey after it was first written.
-fn amendments(_say: &Say<'_>) -> Markup {
-    html! {}
+fn amendments(say: &Say<'_>) -> Markup {
+    let rows: Vec<Vec<Markup>> = say
+        .report
+        .amendments
+        .iter()
+        .map(|one| {
+            vec![
+                say.user(&one.date),
+                say.user(&one.by),
+                html! { @match one.mark { Some(mark) => (marks(&[mark])), None => "none" } },
+                say.user(&one.what),
+                say.user(&one.was),
+                say.user(&one.now),
+            ]
+        })
+        .collect();
+    html! {
+        h3 { "Amendments" }
+        @if rows.is_empty() { p { "None is recorded: the entries are said to stand as they were first written." } }
+        @else { (table("Amendments", &heads(&["when", "by", "mark", "what", "was", "is now"]), &rows)) }
+    }
 }
 
 fn notes(say: &Say<'_>) -> Markup {

@@ -62,7 +62,7 @@ impl Reader {
                 "what was looked at, panel by panel, sound ones too; what was measured, apart from what is judged; entries as they were written and what was amended; readings; signature"
             }
             Self::Shop => {
-                "a job card a repair with every case of its plies; mix cards; cut list; what another practice would change; the quote line by line, its limit and its term"
+                "a job card a repair with every case of its plies; the cut list with its drawings; the terms that are agreed before work begins"
             }
         }
     }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::super::model::*;
-use super::super::{text_drying, text_hours, text_opened, text_turns, text_safety};
+use super::super::{text_drying, text_hours, text_opened, text_safety, text_turns};
 use super::cards::{self, Card};
 use super::say::{Say, marks};
 use super::{Part, Pictures, front, money, order, repairs, time};
@@ -16,10 +16,14 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     ];
     parts.extend(front::before(say));
     parts.extend([
-        Part::new("pictures", "The marks, in pictures", html! {
-            (cards::body(say, pictures))
-            (cards::panels(say, pictures, Card::Told))
-        })
+        Part::new(
+            "pictures",
+            "The marks, in pictures",
+            html! {
+                (cards::body(say, pictures))
+                (cards::panels(say, pictures, Card::Told))
+            },
+        )
         .on_a_new_sheet(),
         Part::new("worst", "Worst first", cards::worst_first(say)),
     ]);
@@ -29,33 +33,59 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     if report.drying.is_some() {
         parts.push(Part::new("drying", "Drying", say.told(text_drying::drying)));
     }
-    parts.push(Part::new("turns", "Now, later, or not at all", html! {
-        (repairs::put_right(say))
-        (say.told(text_turns::turns))
-    }));
-    parts.push(Part::new("list", "What to buy", html! {
-        (repairs::materials(say))
-        (order::list(say))
-    })
-    .on_a_new_sheet());
-    parts.push(Part::new("steps", "How each is done", html! {
-        (repairs::overview(say))
-        (repairs::each(say, false))
-    })
-    .on_a_new_sheet());
-    parts.push(Part::new("time", "When", html! {
-        (time::hours(say))
-        (time::plan(say, false))
-        (time::cure_and_air(say, false))
-        h3 { "Mix cards" }
-        (time::mix_cards(say))
-    })
-    .on_a_new_sheet());
-    parts.push(Part::new("money", "What it costs", html! {
-        (money::range(say))
-        (money::lines(say))
-        (money::compared(say))
-    }));
+    parts.push(Part::new(
+        "turns",
+        "Now, later, or not at all",
+        html! {
+            (repairs::put_right(say))
+            (say.told(text_turns::turns))
+        },
+    ));
+    parts.push(
+        Part::new(
+            "list",
+            "What to buy",
+            html! {
+                (repairs::materials(say))
+                (order::list(say))
+            },
+        )
+        .on_a_new_sheet(),
+    );
+    parts.push(
+        Part::new(
+            "steps",
+            "How each is done",
+            html! {
+                (repairs::overview(say))
+                (repairs::each(say, false))
+            },
+        )
+        .on_a_new_sheet(),
+    );
+    parts.push(
+        Part::new(
+            "time",
+            "When",
+            html! {
+                (time::hours(say))
+                (time::plan(say, false))
+                (time::cure_and_air(say, false))
+                h3 { "Mix cards" }
+                (time::mix_cards(say))
+            },
+        )
+        .on_a_new_sheet(),
+    );
+    parts.push(Part::new(
+        "money",
+        "What it costs",
+        html! {
+            (money::range(say))
+            (money::lines(say))
+            (money::compared(say))
+        },
+    ));
     parts.push(Part::new("cautions", "Cautions", say.told(text_safety::cautions)).on_a_new_sheet());
     parts.push(Part::new("practice", "Where practice disagrees", say.told(text_hours::conflicts)));
     parts
@@ -64,8 +94,10 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
 /// May I drive it, can I do it here, what would stop me.
 fn questions(say: &Say<'_>) -> Markup {
     let report = say.report;
-    let shut: Vec<&GateLine> = report.shop.gates.iter().filter(|gate| gate.state == "shut").collect();
-    let care: Vec<&GateLine> = report.shop.gates.iter().filter(|gate| gate.state == "warned").collect();
+    let shut: Vec<&GateLine> =
+        report.shop.gates.iter().filter(|gate| gate.state == "shut").collect();
+    let care: Vec<&GateLine> =
+        report.shop.gates.iter().filter(|gate| gate.state == "warned").collect();
     html! {
         div.questions {
             div {

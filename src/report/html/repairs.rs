@@ -13,9 +13,8 @@ pub(super) fn overview(say: &Say<'_>) -> Markup {
         .repairs
         .iter()
         .map(|one| {
-            let area = |of: fn(&Scenario) -> f64| {
-                say.three(&cases(&one.scenarios, of), 4, "m²", false)
-            };
+            let area =
+                |of: fn(&Scenario) -> f64| say.three(&cases(&one.scenarios, of), 4, "m²", false);
             vec![
                 html! { a href={ "#repair-" (one.id) } { (one.id) } " " (say.user(&one.panel)) },
                 html! { (marks(&one.marks)) },
@@ -166,7 +165,12 @@ pub(super) fn materials(say: &Say<'_>) -> Markup {
     ];
     if of.high.catalyst_g.is_some() {
         let grams = |case: &Materials| case.catalyst_g.unwrap_or(0.0);
-        rows.push(row(say.why("materials.catalyst_g", "catalyst, laminating resin only"), grams, 0, "g"));
+        rows.push(row(
+            say.why("materials.catalyst_g", "catalyst, laminating resin only"),
+            grams,
+            0,
+            "g",
+        ));
     }
     html! {
         @if say.report.repairs.is_empty() { p { "No quantities: no mark is repaired here." } }

@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use maud::{Markup, PreEscaped, html};
 
-use super::Units;
 use super::super::model::{Exclusion, Report};
 use super::super::text::{Page, Wide};
+use super::Units;
 use crate::diagnostic::printable;
 use crate::quantity::Cases;
 
@@ -31,9 +31,8 @@ impl<'a> Say<'a> {
         };
         let mut parts = Vec::new();
         let mut rest = printable(&text);
-        let part_of_a_rule = |letter: char| {
-            letter.is_ascii_uppercase() || letter.is_ascii_digit() || letter == '-'
-        };
+        let part_of_a_rule =
+            |letter: char| letter.is_ascii_uppercase() || letter.is_ascii_digit() || letter == '-';
         while let Some(start) = rest.find(part_of_a_rule) {
             let word: String = rest
                 .get(start..)

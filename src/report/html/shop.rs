@@ -11,32 +11,52 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
     let report = say.report;
     let mut parts: Vec<Part> = front::before(say).into_iter().collect();
     parts.extend([
-        Part::new("jobs", "The job at a glance", html! {
-            (repairs::put_right(say))
-            (repairs::overview(say))
-            (time::hours(say))
-        }),
+        Part::new(
+            "jobs",
+            "The job at a glance",
+            html! {
+                (repairs::put_right(say))
+                (repairs::overview(say))
+                (time::hours(say))
+            },
+        ),
         Part::new("shop", "This shop, step by step", time::gates(say)),
-        Part::new("pictures", "Where it is", html! {
-            (cards::body(say, pictures))
-            (cards::panels(say, pictures, Card::Short))
-        })
+        Part::new(
+            "pictures",
+            "Where it is",
+            html! {
+                (cards::body(say, pictures))
+                (cards::panels(say, pictures, Card::Short))
+            },
+        )
         .on_a_new_sheet(),
         Part::new("cards", "Job cards", repairs::each(say, true)).on_a_new_sheet(),
         Part::new("mix", "Mix cards", time::mix_cards(say)).on_a_new_sheet(),
-        Part::new("time", "Timetable, cure and air", html! {
-            (time::plan(say, true))
-            (time::cure_and_air(say, true))
-        })
+        Part::new(
+            "time",
+            "Timetable, cure and air",
+            html! {
+                (time::plan(say, true))
+                (time::cure_and_air(say, true))
+            },
+        )
         .on_a_new_sheet(),
         Part::new("cut", "Cut list", cut::list(say, pictures)).on_a_new_sheet(),
-        Part::new("list", "Materials and order", html! {
-            (repairs::materials(say))
-            (order::list(say))
-        }),
+        Part::new(
+            "list",
+            "Materials and order",
+            html! {
+                (repairs::materials(say))
+                (order::list(say))
+            },
+        ),
     ]);
     if report.opened.is_some() {
-        parts.push(Part::new("opened", "Extra work after opening up", say.told(text_opened::opened)));
+        parts.push(Part::new(
+            "opened",
+            "Extra work after opening up",
+            say.told(text_opened::opened),
+        ));
     }
     parts.push(Part::new("quote", "Quote", quote(say)).on_a_new_sheet());
     parts.push(Part::new("cautions", "Cautions", say.told(text_safety::cautions)).on_a_new_sheet());

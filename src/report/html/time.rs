@@ -10,7 +10,9 @@ use crate::quantity::Minutes;
 
 /// The plan in days.
 pub(super) fn plan(say: &Say<'_>, in_print: bool) -> Markup {
-    let Some(of) = &say.report.timetable else { return html! { p { "No timetable: nothing is done here." } } };
+    let Some(of) = &say.report.timetable else {
+        return html! { p { "No timetable: nothing is done here." } };
+    };
     html! {
         @if let Some(free) = &of.free { (charts::timetable(say, free, "day", "From the start")) }
         @if let Some(cause) = &of.after_cause {

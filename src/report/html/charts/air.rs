@@ -24,9 +24,7 @@ pub(in super::super) fn air(say: &Say<'_>, session: &SessionLine) -> Markup {
     let across = Scale { from: 0.0, to: end.max(0.1), start: 60.0, end: 500.0 };
     let level = |ppm: f64| up.at(ppm.max(1.0).log10());
     let mut points = vec![(across.at(0.0), level(1.0))];
-    points.extend(
-        air.levels.iter().map(|one| (across.at(one.after_min / 60.0), level(one.ppm))),
-    );
+    points.extend(air.levels.iter().map(|one| (across.at(one.after_min / 60.0), level(one.ppm))));
     let limits = apart(&room.limits, &level, high);
     let drawn = html! {
         @for tick in across.ticks(8.0) {

@@ -12,7 +12,8 @@ pub(in super::super) fn cost(say: &Say<'_>, price: &PriceLines) -> Markup {
     let digits = price.decimals as usize;
     let (low, likely, high) =
         (price.totals.low.gross, price.totals.likely.gross, price.totals.high.gross);
-    let open = price.totals.high.at_least || price.totals.likely.at_least || !price.excludes.is_empty();
+    let open =
+        price.totals.high.at_least || price.totals.likely.at_least || !price.excludes.is_empty();
     let most = high.max(price.quote.stop_at).max(price.quote.gross) * 1.06;
     let scale = Scale { from: 0.0, to: most, start: 20.0, end: 690.0 };
     let (top, tall) = (58.0, 30.0);

@@ -14,7 +14,8 @@ const ROW: f64 = 24.0;
 pub(in super::super) fn order(say: &Say<'_>, order: &OrderLines) -> Markup {
     // What is counted in pieces says nothing as a bar.
     let poured = |one: &&WareLine| {
-        !["pieces", "pairs"].contains(&one.unit.as_str()) && (!one.packs.is_empty() || one.from_shelf > 0.0)
+        !["pieces", "pairs"].contains(&one.unit.as_str())
+            && (!one.packs.is_empty() || one.from_shelf > 0.0)
     };
     let rows: Vec<&WareLine> = order.lines.iter().filter(poured).collect();
     if rows.is_empty() {

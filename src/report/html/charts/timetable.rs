@@ -13,7 +13,12 @@ const ROW: f64 = 20.0;
 const ROWS: usize = 36;
 
 /// A plan of some repairs; `day` goes before a number of a day.
-pub(in super::super) fn timetable(say: &Say<'_>, of: &CourseLines, day: &str, title: &str) -> Markup {
+pub(in super::super) fn timetable(
+    say: &Say<'_>,
+    of: &CourseLines,
+    day: &str,
+    title: &str,
+) -> Markup {
     let numbered: Vec<(usize, &TaskLine)> = (1..).zip(&of.tasks).collect();
     html! {
         @for (sheet, tasks) in numbered.chunks(ROWS).enumerate() {
@@ -23,7 +28,13 @@ pub(in super::super) fn timetable(say: &Say<'_>, of: &CourseLines, day: &str, ti
     }
 }
 
-fn one(say: &Say<'_>, of: &CourseLines, tasks: &[(usize, &TaskLine)], day: &str, title: &str) -> Markup {
+fn one(
+    say: &Say<'_>,
+    of: &CourseLines,
+    tasks: &[(usize, &TaskLine)],
+    day: &str,
+    title: &str,
+) -> Markup {
     let days = of.days.max(1) as f64;
     let scale = Scale { from: 1.0, to: days + 1.0, start: 270.0, end: 705.0 };
     let top = 30.0;
