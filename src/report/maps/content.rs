@@ -1,7 +1,7 @@
 //! What is on the maps of a panel, on its own faces: the same for every view of it.
 
 use super::Mapped;
-use super::ground::{OnPanel, own, pieces, rims};
+use super::ground::{OnPanel, outline, own, pieces, rims};
 use super::ink::{Pen, Sign};
 use super::{fixed, unseen, worked};
 use crate::damage::Finding;
@@ -159,9 +159,8 @@ fn mark(
                 found.draw(Pen::High, named("disc"), on(&rim));
             }
             if let Form::Patch(_) = form {
-                for rim in rims(mesh, passable, &finding.extents.seen.origin, &[0.0])? {
-                    found.draw(pen, named("seen"), on(&rim));
-                }
+                let seen = outline(mesh, &finding.extents.seen.origin);
+                found.draw(pen, named("seen"), on(&seen));
             }
             if let Form::Line(line) = form {
                 found.draw(pen, named("line"), on(&pieces(mesh, &line.pieces)));
@@ -188,12 +187,17 @@ fn mark(
             found.draw(pen, named("line"), on(&pieces(mesh, &line.pieces)));
         }
         (Form::Patch(_), None) => {
-            let out_mm = [cases.high.grown_mm, cases.likely.grown_mm, 0.0];
-            let kinds = [(Pen::High, "high"), (Pen::Likely, "likely"), (pen, "seen")];
-            let rims = rims(mesh, passable, &cases.high.origin, &out_mm)?;
-            for ((pen, kind), rim) in kinds.into_iter().zip(rims) {
-                found.draw(pen, named(kind), on(&rim));
+            let out_mm = [cases.high.grown_mm, cases.likely.grown_mm];
+            let seen = outline(mesh, &finding.extents.seen.origin);
+            // What was opened up grows no more.
+            if cases.likely.grown_mm > 0.0 {
+                let kinds = [(Pen::High, "high"), (Pen::Likely, "likely")];
+                let rims = rims(mesh, passable, &cases.high.origin, &out_mm)?;
+                for ((pen, kind), rim) in kinds.into_iter().zip(rims) {
+                    found.draw(pen, named(kind), on(&rim));
+                }
             }
+            found.draw(pen, named("seen"), on(&seen));
         }
     }
     for line in &finding.placed.lines {

@@ -124,6 +124,18 @@ pub(super) fn pieces(mesh: &Mesh, of: &[Piece]) -> Vec<Vec<MeshPoint>> {
     lines
 }
 
+/// The outline of a patch as far as it is on the skin, closed where all of it is.
+pub(super) fn outline(mesh: &Mesh, of: &Origin) -> Vec<Vec<MeshPoint>> {
+    let mut lines = pieces(mesh, &of.pieces);
+    if let [line] = &mut lines[..]
+        && let (Some(first), Some(last)) = (line.first().copied(), line.last_mut())
+        && (mesh.grid(&first) - mesh.grid(last)).norm() < 0.01
+    {
+        *last = first;
+    }
+    lines
+}
+
 /// Rims of what lies within each of some distances of an origin on a mesh.
 pub(super) fn rims(
     mesh: &Mesh,

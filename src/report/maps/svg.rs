@@ -7,9 +7,12 @@ use nalgebra::Point2;
 use super::ink::{Canvas, Item};
 use crate::report::full_size::letters;
 
-/// Points nearer than this to a straight line are left out, mm: of lines that are measured, and of
-/// others.
-const OFF_MM: (f64, f64) = (0.005, 0.03);
+/// Points nearer than this to a straight line are left out, mm.
+const OFF_MM: f64 = 0.03;
+/// The same of lines that are measured, as a share of how thick the figure is, and at most, mm: what
+/// is left out at both of its sides is a small part of it.
+const OFF_SHARE: f64 = 0.001;
+const MEASURED_OFF_MM: (f64, f64) = (0.0003, 0.005);
 
 /// One drawing, whole. `scale` is how many mm of skin 1 mm stands for, where there is one scale.
 pub(super) fn of(canvas: &Canvas, title: &str, says: &str, scale: Option<f64>) -> String {
@@ -23,7 +26,7 @@ pub(super) fn of(canvas: &Canvas, title: &str, says: &str, scale: Option<f64>) -
     for item in &canvas.items {
         match item {
             Item::Lines { lines, closed, pen, what } => {
-                let off_mm = if what.is_some() { OFF_MM.0 } else { OFF_MM.1 };
+                let off_mm = if what.is_some() { measured_off_mm(lines) } else { OFF_MM };
                 let dashes: Vec<String> = pen.dashes_mm().iter().map(|one| number(*one)).collect();
                 let broken = if dashes.is_empty() {
                     String::new()
@@ -42,7 +45,7 @@ pub(super) fn of(canvas: &Canvas, title: &str, says: &str, scale: Option<f64>) -
                 );
             }
             Item::Shade { lines, grey } => {
-                let d = path(lines, true, OFF_MM.1);
+                let d = path(lines, true, OFF_MM);
                 let _ = writeln!(text, "<path d=\"{d}\" fill=\"{grey}\" fill-rule=\"evenodd\"/>");
             }
             Item::Backing { low, high } => {
@@ -73,13 +76,32 @@ pub(super) fn of(canvas: &Canvas, title: &str, says: &str, scale: Option<f64>) -
 
 /// A figure to a hundredth, without noughts at its end.
 fn number(figure: f64) -> String {
-    let text = format!("{figure:.2}");
+    short(format!("{figure:.2}"))
+}
+
+fn short(text: String) -> String {
     let short = text.trim_end_matches('0').trim_end_matches('.');
     if short == "-0" { "0".to_owned() } else { short.to_owned() }
 }
 
+/// How much may be left out of a figure that is measured: twice its area by its rim is its thickness.
+fn measured_off_mm(lines: &[Vec<Point2<f64>>]) -> f64 {
+    let (mut twice, mut rim) = (0.0, 0.0);
+    for line in lines {
+        for (a, b) in line.iter().zip(line.iter().cycle().skip(1)) {
+            twice += a.coords.perp(&b.coords);
+            rim += (b - a).norm();
+        }
+    }
+    let thick_mm = if rim > 0.0 { twice.abs() / rim } else { 0.0 };
+    (OFF_SHARE * thick_mm).clamp(MEASURED_OFF_MM.0, MEASURED_OFF_MM.1)
+}
+
 fn path(lines: &[Vec<Point2<f64>>], closed: bool, off_mm: f64) -> String {
     let mut text = String::new();
+    // Rounding moves a line no more than leaving points out does, as nearly as matters.
+    let places = if off_mm < 0.003 { 3 } else { 2 };
+    let number = |figure: f64| short(format!("{figure:.places$}"));
     for line in lines {
         for (at, point) in thinned(line, off_mm).iter().enumerate() {
             let letter = if at == 0 { 'M' } else { 'L' };
