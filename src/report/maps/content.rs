@@ -273,17 +273,11 @@ fn readings(of: &Mapped<'_, '_>, number: usize, panel: &PlacedPanel<'_>, found: 
         };
         let not_used = if shown.not_used.is_some() { ", not used" } else { "" };
         let behind = if grid.side == Side::Back { ", on the back" } else { "" };
-<<<<<<< Updated upstream
         let word =
             if matches!(grid.rows, Rows::Tapped(_)) { "dull" } else { "above the reference" };
         let words = vec![
             format!("{}{behind}:", grid.name),
             format!("{} of {} {word}{not_used}", shown.above, shown.taken),
-=======
-        let words = vec![
-            format!("{}{behind}:", grid.name),
-            format!("{} of {} above{not_used}", shown.above, shown.taken),
->>>>>>> Stashed changes
         ];
         found.spot(*at, Sign::Nothing, words);
         if let Some(why) = &shown.not_used {

@@ -2,7 +2,7 @@
 
 use super::Mapped;
 use super::content::Content;
-use super::ground::{own, rims};
+use super::ground::{own, wide_rim};
 use super::ink::{Pen, Sign};
 use crate::damage::Finding;
 use crate::damage::clearance::{self, beyond_mm, is_far};
@@ -10,7 +10,6 @@ use crate::damage::referral::{is_paint_only, largest_mm};
 use crate::model::panel::{FixingState, Fixings, LoadRow};
 use crate::surface::marks::tape_errors;
 use crate::surface::mesh::{Mesh, MeshPoint};
-use crate::surface::origin::Origin;
 use crate::surface::placed::{PlacedFixing, PlacedPanel};
 
 /// A landmark this near to a fixing is the same thing, mm (choice: two bolts never stand so close).
@@ -80,8 +79,8 @@ pub(super) fn of_panel(
         let more_mm = more.map_or(0.0, |(_, mm)| mm).ceil().max(error_mm);
         let out_mm = limit_mm + fixing.radius_mm + more_mm;
         // As the referral walks: over the filled surface.
-        let rims = rims(&panel.mesh, &panel.filled, &Origin::point(fixing.at), &[out_mm])?;
-        for rim in rims {
+        let rim = wide_rim(&panel.mesh, &panel.filled, fixing.at, out_mm)?;
+        {
             let on_panel = own(of.panels, (number, number), &rim);
             if let (Some(neighbour), false) = (neighbour, on_panel.lines.is_empty()) {
                 found.says.push(format!(

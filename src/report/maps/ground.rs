@@ -156,6 +156,50 @@ pub(super) fn rims(
         .collect())
 }
 
+/// The rim of what lies within a large distance of a point, straight between the edges of faces: never
+/// smaller than the true one, and by less than a millimetre larger where edges are short against it.
+///
+/// # Errors
+/// In words, when the mesh is far too fine.
+pub(super) fn wide_rim(
+    mesh: &Mesh,
+    passable: &[bool],
+    at: MeshPoint,
+    out_mm: f64,
+) -> Result<Vec<Vec<MeshPoint>>, String> {
+    let longest_mm = longest_edge_mm(mesh);
+    // Along an edge the distance bends below the straight line between its ends by no more than this.
+    let out_mm = out_mm + longest_mm.powi(2) / (8.0 * out_mm.max(1.0));
+    // Corners one edge farther out are met too, so that every edge the rim crosses has two figures.
+    let field = DistanceField::spread(mesh, passable, &Origin::point(at), out_mm + longest_mm);
+    let field = field.map_err(|why| why.to_string())?;
+    let mut inside: BTreeMap<VertexId, f64> = BTreeMap::new();
+    let mut met = vec![false; mesh.faces.len()];
+    for face in field.faces_met() {
+        let corners = mesh.faces.get(face as usize).copied().unwrap_or_default();
+        for (vertex, distance) in corners.into_iter().zip(field.corners(face)) {
+            inside.insert(vertex, out_mm - distance.min(out_mm + longest_mm));
+        }
+        if let Some(met) = met.get_mut(face as usize) {
+            *met = field.is_open(face);
+        }
+    }
+    let keep = |face: FaceId| met.get(face as usize).copied().unwrap_or(false);
+    let figure = |vertex: VertexId| inside.get(&vertex).copied().unwrap_or(-longest_mm);
+    Ok(at_least(mesh, &keep, &figure, 0.0))
+}
+
+fn longest_edge_mm(mesh: &Mesh) -> f64 {
+    let edges =
+        (0_u32..).zip(&mesh.faces).flat_map(|(face, _)| (0..3).map(move |side| (face, side)));
+    let length = |(face, side): (FaceId, usize)| {
+        let ends = [0.0, 1.0].map(|share| mesh.position(&mesh.on_edge(face, side, share)));
+        let [from, to] = ends;
+        (to - from).norm()
+    };
+    edges.map(length).fold(0.0, f64::max)
+}
+
 /// Distances from the marks of a repair on the mesh it was measured on.
 #[derive(Debug)]
 pub(super) struct Fields<'p> {

@@ -42,6 +42,12 @@ use view::View;
 /// A panel whose face is nowhere steeper than this to the sheet is drawn once, laid flat: both views
 /// would be the same, degrees.
 const LEVEL_DEG: f64 = 4.0;
+/// A panel is laid flat as well where more than this share of its face is turned farther than
+/// [`SLANTED_DEG`] from the eye, or where something on it is out of sight (choice: 15 degrees shorten a
+/// length by 3 %).
+const SLANTED_SHARE: f64 = 0.03;
+/// See [`SLANTED_SHARE`], degrees.
+const SLANTED_DEG: f64 = 15.0;
 
 /// What maps are made from.
 #[derive(Debug, Clone, Copy)]
@@ -80,7 +86,7 @@ pub struct PanelMap {
     pub marks: Vec<u32>,
     /// As one sees it who stands before it; none where the panel is flat.
     pub stood: Option<Drawing>,
-    /// Laid flat.
+    /// Laid flat; none where the other view shows as much.
     pub flat: Option<Drawing>,
     /// What a reader has to know about both, a sentence each.
     pub says: Vec<String>,
@@ -225,16 +231,22 @@ fn panel_map(
         let drawn = sheet::drawn(view, content);
         let title = format!("{panel}, {how}");
         let says = sentence(&title, view, &drawn);
-        let Drawn { canvas, boxes, signs, scale, .. } = drawn;
+        let Drawn { canvas, boxes, signs, scale, hidden, .. } = drawn;
         let used = Used::of(&canvas, &signs);
         let scale = view.is_flat.then_some(scale);
-        Drawing { boxes, ..Drawing::new(title, says, canvas, used, scale) }
+        (Drawing { boxes, ..Drawing::new(title, says, canvas, used, scale) }, hidden)
     };
+    let slanted = of
+        .panels
+        .get(number)
+        .is_none_or(|on| view::turned_share(on.by_itself(), SLANTED_DEG) > SLANTED_SHARE);
+    let stood = stood.map(|view| drawing(view, "seen from where one would stand"));
+    let all_seen = stood.as_ref().is_some_and(|(_, hidden)| *hidden == 0);
     PanelMap {
         panel: panel.to_owned(),
         marks: content.marks.clone(),
-        stood: stood.map(|view| drawing(view, "seen from where one would stand")),
-        flat: Some(drawing(flat, "laid flat, seen from outside")),
+        stood: stood.map(|(drawing, _)| drawing),
+        flat: (slanted || !all_seen).then(|| drawing(flat, "laid flat, seen from outside").0),
         says: content.says.clone(),
     }
 }

@@ -197,6 +197,20 @@ pub(super) fn flat<'m>(
     View { place: Box::new(place), shades: Vec::new(), is_flat: true, says }
 }
 
+/// Share of the face that is turned farther than so many degrees from the eye.
+pub(super) fn turned_share(on: &PlacedPanel<'_>, deg: f64) -> f64 {
+    let Some(stand) = stand(on) else { return 1.0 };
+    let (mut whole, mut turned) = (0.0, 0.0);
+    for (face, _) in (0_u32..).zip(&on.mesh.faces).filter(|(face, _)| is_face(on, *face)) {
+        let area = on.mesh.face_area_mm2(face);
+        whole += area;
+        if normal(&on.mesh, face).angle(&stand.towards).to_degrees() > deg {
+            turned += area;
+        }
+    }
+    turned / f64::max(whole, 1e-9)
+}
+
 /// The largest angle between the face and the sheet as one stands before it, degrees.
 pub(super) fn steepest_deg(on: &PlacedPanel<'_>) -> f64 {
     let Some(stand) = stand(on) else { return 0.0 };
