@@ -1,7 +1,6 @@
 //! The command line: arguments in, answers out, one exit code.
 
 mod cli;
-mod cli_report;
 mod commands;
 mod exit;
 mod files;

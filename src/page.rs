@@ -4,7 +4,8 @@ use super::patterns::pictures;
 use super::{Depth, skins, stock_lacks, told};
 use crate::diagnostic::Diagnostic;
 use crate::read::job::Job;
-use crate::report::html::{Pictures, Reader, Units, page as written};
+use crate::report::html::{Pictures, Reader, page as written};
+use crate::report::imperial::Units;
 use crate::report::photos::Photo;
 
 /// A page and what has to be told beside it.
@@ -24,7 +25,7 @@ pub fn page(
     job: &Job,
     photos: Vec<Photo>,
     reader: Reader,
-    units: Units,
+    units: &Units,
 ) -> Result<Page, Vec<Diagnostic>> {
     let panels = skins(job)?;
     told(job, &panels, Depth::Cut, |mut report, answer| {

@@ -2,32 +2,35 @@
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::{Job, Named, job};
+use plymend::report::imperial::{Units, Verbatim};
 use plymend::report::{Report, json, lines_summary, tables, text, text_summary, workbook};
 
 use super::{hooks, typed_wrongly};
-use crate::cli::{Format, NamedFiles, Output, QuoteFormat, Reader, Typed};
+use crate::cli::{Format, NamedFiles, Output, QuoteFormat, Reader, Typed, UnitWord};
 use crate::files::{JobFolder, make_folder, write_answer};
 use crate::say::{Answer, on_a_screen};
 
 pub(super) fn run(
     survey: &str,
     named: &NamedFiles,
-    format: Format,
+    (format, units): (Format, UnitWord),
     geometry: Option<&str>,
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
+    for_people_only(units, format == Format::Text)?;
     let job = read(survey, named)?;
+    let units = units_of(units, &job);
     let (report, files) = match geometry {
         Some(_) => plymend::estimate_with_geometry(&job)?,
         None => (plymend::estimate(&job)?, Vec::new()),
     };
     let text = match format {
         Format::Json => json::text(&report),
-        Format::Text if typed.quiet => with_reason(text::brief(&report), &report),
+        Format::Text if typed.quiet => with_reason(text::brief_in(&report, &units), &report),
         Format::Text => {
             let wide = if typed.verbose { text::Wide::Working } else { text::Wide::Usual };
-            with_reason(text::full(&report, wide), &report)
+            with_reason(text::full_in(&report, wide, &units), &report)
         }
     };
     if let Some(folder) = geometry {
@@ -49,7 +52,7 @@ fn into(folder: &str, files: &[(String, String)], job: &Job) -> Result<(), Vec<D
 pub(super) fn assess(
     survey: &str,
     named: &NamedFiles,
-    (classes, maps): (bool, Option<&str>),
+    (classes, maps, units): (bool, Option<&str>, UnitWord),
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
@@ -58,7 +61,7 @@ pub(super) fn assess(
         Some(_) => plymend::assess_with_maps(&job, classes)?,
         None => (plymend::assess(&job, classes)?, Vec::new()),
     };
-    let text = with_reason(hooks::assessed(&report), &report);
+    let text = with_reason(hooks::assessed(&report, &units_of(units, &job)), &report);
     if let Some(folder) = maps {
         into(folder, &files, &job)?;
     }
@@ -68,7 +71,7 @@ pub(super) fn assess(
 pub(super) fn quote(
     survey: &str,
     named: &NamedFiles,
-    (format, reader): (QuoteFormat, Option<Reader>),
+    (format, reader, units): (QuoteFormat, Option<Reader>, UnitWord),
     output: Output,
     typed: &Typed,
 ) -> Result<Answer, Vec<Diagnostic>> {
@@ -90,7 +93,9 @@ pub(super) fn quote(
             "add -o and the name of a file, such as -o order.xlsx".to_owned(),
         )]);
     }
+    for_people_only(units, format == QuoteFormat::Text)?;
     let job = read(survey, named)?;
+    let units = units_of(units, &job);
     let mut report = plymend::quote(&job)?;
     if reader.is_some() {
         report = lines_summary::with_summary(report);
@@ -102,9 +107,9 @@ pub(super) fn quote(
     let text = match format {
         QuoteFormat::Json => json::text(&report),
         QuoteFormat::Text if reader.is_some() => {
-            with_reason(text_summary::summary(&report), &report)
+            with_reason(text_summary::summary_in(&report, &units), &report)
         }
-        QuoteFormat::Text => with_reason(text::quote(&report), &report),
+        QuoteFormat::Text => with_reason(text::quote_in(&report, &units), &report),
         QuoteFormat::Lines => tables::lines(&report),
         QuoteFormat::Csv => tables::csv(&report).map_err(cannot)?,
         QuoteFormat::Xlsx => String::new(),
@@ -140,6 +145,27 @@ fn said(text: String, job: Job, report: &Report, output: Output, typed: &Typed) 
         reason: report.exit_reason(),
         notes,
         ..Answer::default()
+    }
+}
+
+/// Programs get metric units alone, so that no figure stands for two things.
+fn for_people_only(units: UnitWord, text: bool) -> Result<(), Vec<Diagnostic>> {
+    if units == UnitWord::Metric || text {
+        return Ok(());
+    }
+    Err(vec![typed_wrongly(
+        "--units",
+        "READ-CONTRADICTION",
+        "records and tables are metric, whatever the units of a text".to_owned(),
+        "--units imperial with --format text".to_owned(),
+        "leave one of the two out".to_owned(),
+    )])
+}
+
+pub(super) fn units_of(units: UnitWord, job: &Job) -> Units {
+    match units {
+        UnitWord::Metric => Units::Metric,
+        UnitWord::Imperial => Units::Imperial(Verbatim::of(job)),
     }
 }
 

@@ -3,6 +3,7 @@
 use plymend::diagnostic::Diagnostic;
 use plymend::read::text::Texts;
 use plymend::read::{Job, JobPanel};
+use plymend::report::imperial::Units;
 use plymend::report::{Report, text};
 use plymend::rules::Book;
 use plymend::safety::table;
@@ -108,9 +109,9 @@ pub(super) fn mesh(panel: &JobPanel, texts: &Texts) -> Result<String, Vec<Diagno
 }
 
 /// What `assess` prints.
-pub(super) fn assessed(report: &Report) -> String {
+pub(super) fn assessed(report: &Report, units: &Units) -> String {
     let report = Report { answers: "assess", ..report.clone() };
-    text::full(&report, text::Wide::Usual)
+    text::full_in(&report, text::Wide::Usual, units)
 }
 
 /// A caution by its code, at length.

@@ -27,16 +27,18 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
         Command::Panel { file, export, output } => {
             panel::run(file, export.as_deref(), output.clone(), typed)
         }
-        Command::Assess { survey, named, classes, maps, output } => {
-            let asked = (*classes, maps.as_deref());
+        Command::Assess { survey, named, classes, maps, units, output } => {
+            let asked = (*classes, maps.as_deref(), units.units);
             estimate::assess(survey, named, asked, output.clone(), typed)
         }
-        Command::Estimate { survey, named, format, export_geometry, output } => {
+        Command::Estimate { survey, named, format, units, export_geometry, output } => {
             let geometry = export_geometry.as_deref();
-            estimate::run(survey, named, *format, geometry, output.clone(), typed)
+            let format = (*format, units.units);
+            estimate::run(survey, named, format, geometry, output.clone(), typed)
         }
-        Command::Quote { survey, named, format, reader, output } => {
-            estimate::quote(survey, named, (*format, *reader), output.clone(), typed)
+        Command::Quote { survey, named, format, units, reader, output } => {
+            let asked = (*format, *reader, units.units);
+            estimate::quote(survey, named, asked, output.clone(), typed)
         }
         Command::Patterns(asked) => patterns::run(asked, typed),
         Command::Report(asked) => report::run(asked),

@@ -1,12 +1,12 @@
 //! `report`: the whole answer as a page for one reader.
 
 use plymend::diagnostic::Diagnostic;
-use plymend::report::html::{Reader, Units};
+use plymend::report::html::Reader;
 use plymend::report::photos;
 
-use super::estimate::read;
+use super::estimate::{read, units_of};
 use super::typed_wrongly;
-use crate::cli_report::{PageFor, Report, SaidIn};
+use crate::cli::{PageFor, Report};
 use crate::files::JobFolder;
 use crate::say::{Answer, on_a_screen};
 
@@ -26,12 +26,9 @@ pub(super) fn run(asked: &Report) -> Result<Answer, Vec<Diagnostic>> {
         PageFor::Inspector => Reader::Inspector,
         PageFor::Shop => Reader::Shop,
     };
-    let units = match asked.units {
-        SaidIn::Metric => Units::Metric,
-        SaidIn::Imperial => Units::Imperial,
-    };
+    let units = units_of(asked.units.units, &job);
     let photos = photos::of_job(&JobFolder::of(&asked.survey), &job)?;
-    let page = plymend::page(&job, photos, reader, units)?;
+    let page = plymend::page(&job, photos, reader, &units)?;
     Ok(Answer {
         text: page.html,
         output: asked.output.output.clone(),

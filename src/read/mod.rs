@@ -14,6 +14,7 @@ pub mod fingerprint;
 pub mod folder;
 pub mod job;
 pub mod kind;
+pub mod literals;
 pub mod opened;
 pub mod photo_file;
 pub mod photos;

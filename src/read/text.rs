@@ -95,6 +95,11 @@ impl Texts {
         self.0.get(file)
     }
 
+    /// All texts, by file.
+    pub fn all(&self) -> impl Iterator<Item = &Loaded> {
+        self.0.values()
+    }
+
     /// A fault in a file; without a place when the file is not one of the job's.
     #[must_use]
     pub fn fault(

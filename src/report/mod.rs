@@ -9,6 +9,7 @@ mod findings;
 pub mod full_size;
 pub mod geometry;
 pub mod html;
+pub mod imperial;
 pub mod json;
 pub mod lines;
 pub mod lines_buy;

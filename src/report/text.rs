@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::build::numbers;
+use super::imperial::Units;
 use super::model::*;
 use super::{
     lines_classes, text_amendments, text_buy, text_condition, text_drying, text_grids, text_hours,
@@ -43,18 +44,20 @@ pub(crate) struct Page {
     pub(crate) wide: Wide,
     evidence: BTreeMap<String, String>,
     cited: BTreeSet<String>,
+    units: Units,
 }
 
 impl Page {
-    fn new(report: &Report, wide: Wide) -> Self {
+    fn new(report: &Report, wide: Wide, units: &Units) -> Self {
         let evidence =
             report.rules.iter().map(|rule| (rule.id.clone(), rule.evidence.clone())).collect();
-        Self { text: String::new(), sections: None, wide, evidence, cited: BTreeSet::new() }
+        let (cited, units) = (BTreeSet::new(), units.clone());
+        Self { text: String::new(), sections: None, wide, evidence, cited, units }
     }
 
     /// A page whose lines are kept as they are for another form of the answer.
-    pub(crate) fn unwrapped(report: &Report, wide: Wide) -> Self {
-        Self { sections: Some(Vec::new()), ..Self::new(report, wide) }
+    pub(crate) fn unwrapped(report: &Report, wide: Wide, units: &Units) -> Self {
+        Self { sections: Some(Vec::new()), ..Self::new(report, wide, units) }
     }
 
     /// The lines of [`Page::unwrapped`].
@@ -63,16 +66,16 @@ impl Page {
     }
 
     /// A page that cites no rule, for one sheet.
-    pub(crate) fn bare(report: &Report) -> Self {
-        Self::new(report, Wide::Usual)
+    pub(crate) fn bare(report: &Report, units: &Units) -> Self {
+        Self::new(report, Wide::Usual, units)
     }
 
     /// A page that cites a book without a report.
     pub(crate) fn of_book(book: &Book) -> Self {
         let evidence =
             book.iter().map(|rule| (rule.id.clone(), rule.evidence.to_string())).collect();
-        let cited = BTreeSet::new();
-        Self { text: String::new(), sections: None, wide: Wide::Usual, evidence, cited }
+        let (cited, units) = (BTreeSet::new(), Units::Metric);
+        Self { text: String::new(), sections: None, wide: Wide::Usual, evidence, cited, units }
     }
 
     /// What was written.
@@ -82,16 +85,22 @@ impl Page {
 
     pub(crate) fn heading(&mut self, words: &str) {
         if let Some(sections) = &mut self.sections {
-            sections.push(Section { heading: words.to_owned(), lines: Vec::new() });
+            sections.push(Section { heading: self.units.told(words), lines: Vec::new() });
             return;
         }
         self.text.push('\n');
-        self.text.push_str(words);
+        self.text.push_str(&self.units.told(words));
         self.text.push('\n');
     }
 
     /// A line, wrapped, with its first line set in by `indent` and the rest two further.
     pub(crate) fn line(&mut self, indent: usize, words: &str) {
+        let told = self.units.told(words);
+        self.as_it_is(indent, &told);
+    }
+
+    /// A line of words that are not ours: names of files, figures of rules.
+    pub(crate) fn as_it_is(&mut self, indent: usize, words: &str) {
         if let Some(sections) = &mut self.sections {
             if sections.is_empty() {
                 sections.push(Section::default());
@@ -164,7 +173,13 @@ pub fn of_marks(marks: &[u32]) -> String {
 /// The whole answer.
 #[must_use]
 pub fn full(report: &Report, wide: Wide) -> String {
-    let mut page = Page::new(report, wide);
+    full_in(report, wide, &Units::Metric)
+}
+
+/// [`full`] in units of choice.
+#[must_use]
+pub fn full_in(report: &Report, wide: Wide, units: &Units) -> String {
+    let mut page = Page::new(report, wide, units);
     head(&mut page, report);
     text_safety::stops(&mut page, report);
     text_safety::referrals(&mut page, report);
@@ -207,7 +222,13 @@ pub fn full(report: &Report, wide: Wide) -> String {
 /// The short form.
 #[must_use]
 pub fn brief(report: &Report) -> String {
-    let mut page = Page::new(report, Wide::Usual);
+    brief_in(report, &Units::Metric)
+}
+
+/// [`brief`] in units of choice.
+#[must_use]
+pub fn brief_in(report: &Report, units: &Units) -> String {
+    let mut page = Page::new(report, Wide::Usual, units);
     text_safety::stops(&mut page, report);
     text_safety::referrals(&mut page, report);
     text_safety::blocked(&mut page, report);
@@ -222,7 +243,13 @@ pub fn brief(report: &Report) -> String {
 /// What to buy and what it costs, under everything that says no.
 #[must_use]
 pub fn quote(report: &Report) -> String {
-    let mut page = Page::new(report, Wide::Usual);
+    quote_in(report, &Units::Metric)
+}
+
+/// [`quote`] in units of choice.
+#[must_use]
+pub fn quote_in(report: &Report, units: &Units) -> String {
+    let mut page = Page::new(report, Wide::Usual, units);
     head(&mut page, report);
     text_safety::stops(&mut page, report);
     text_safety::referrals(&mut page, report);
@@ -265,6 +292,9 @@ fn head(page: &mut Page, report: &Report) {
     if survey.client.is_empty() || survey.purpose.is_empty() {
         page.line(0, "client or purpose not named: nobody may rely on this answer");
     }
+    if let Some(note) = page.units.note() {
+        page.as_it_is(0, note);
+    }
 }
 
 fn put_right(page: &mut Page, report: &Report) {
@@ -304,7 +334,7 @@ fn assumptions(page: &mut Page, report: &Report) {
     if !stricter.is_empty() {
         page.heading("SETTINGS CHANGED from the default");
         for one in stricter {
-            page.line(2, &format!("{}: {}", one.rule, one.text));
+            page.as_it_is(2, &format!("{}: {}", one.rule, one.text));
         }
     }
 }
@@ -323,7 +353,7 @@ fn rules_named(page: &mut Page, report: &Report) {
     for rule in report.rules.iter().filter(shown).collect::<Vec<_>>() {
         let figure =
             if rule.figure.is_empty() { String::new() } else { format!(" = {}", rule.figure) };
-        page.line(
+        page.as_it_is(
             2,
             &format!("{}{figure}: {} ({}; {})", rule.id, rule.title, rule.evidence, rule.source),
         );
@@ -332,12 +362,12 @@ fn rules_named(page: &mut Page, report: &Report) {
 
 fn foot(page: &mut Page, report: &Report) {
     page.heading("READ");
-    page.line(2, &report.files_read.join(", "));
+    page.as_it_is(2, &report.files_read.join(", "));
     let client =
         if report.survey.client.is_empty() { "nobody named" } else { &report.survey.client };
     let purpose =
         if report.survey.purpose.is_empty() { "no purpose named" } else { &report.survey.purpose };
-    page.line(
+    page.as_it_is(
         0,
         &format!(
             "For {client}, for {purpose}; nobody else may rely on it. Not a roadworthiness, structural or insurance approval. Local law, data sheets and licensed practice come first."

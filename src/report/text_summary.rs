@@ -5,6 +5,7 @@
 //! of referrals, whose marks stay.
 
 use super::build::numbers;
+use super::imperial::Units;
 use super::model::*;
 use super::text::{Page, left_out, three};
 
@@ -29,10 +30,16 @@ enum Short {
 /// The page; nothing where the record holds no summary.
 #[must_use]
 pub fn summary(report: &Report) -> String {
+    summary_in(report, &Units::Metric)
+}
+
+/// [`summary`] in units of choice.
+#[must_use]
+pub fn summary_in(report: &Report, units: &Units) -> String {
     let Some(of) = &report.summary else { return String::new() };
     let mut text = String::new();
     for short in [Short::No, Short::Lists, Short::Reasons, Short::Counts] {
-        text = written(report, of, short);
+        text = written(report, of, short, units);
         // The last line of a text with something open is the exit code's.
         if text.lines().count() < PAGE_LINES {
             break;
@@ -41,12 +48,15 @@ pub fn summary(report: &Report) -> String {
     text
 }
 
-fn written(report: &Report, of: &Summary, short: Short) -> String {
-    let mut page = Page::bare(report);
+fn written(report: &Report, of: &Summary, short: Short, units: &Units) -> String {
+    let mut page = Page::bare(report, units);
     let survey = &report.survey;
     let body = if survey.body.is_empty() { "panels of a survey" } else { &survey.body };
     let when = if survey.date.is_empty() { "on no date named" } else { &survey.date };
     page.line(0, &format!("before buying: {body}, as surveyed {when}"));
+    if let Some(note) = units.note() {
+        page.as_it_is(0, note);
+    }
     page.line(0, "STOP");
     if of.stops.is_empty() {
         page.line(2, "nothing recorded calls for a stop; that is no roadworthiness test");

@@ -35,3 +35,4 @@ mod surface;
 mod surface_laws;
 mod ten_lines;
 mod timetable;
+mod units;

@@ -10,7 +10,8 @@
 use std::collections::BTreeSet;
 
 use plymend::read::job::{Named, TextFolder, job};
-use plymend::report::html::{Reader, Units};
+use plymend::report::html::Reader;
+use plymend::report::imperial::Units;
 
 const READERS: [Reader; 3] = [Reader::Owner, Reader::Inspector, Reader::Shop];
 const SHEET: &str = "(format: 1, name: \"sheet\", surface: Flat(length_mm: 1200, width_mm: 800),
@@ -32,7 +33,7 @@ fn page(marks: &[&str], head: &str, reader: Reader, units: Units) -> String {
     let folder = TextFolder::from([("survey.ron", survey.as_str()), ("sheet.ron", SHEET)]);
     let job = job(&folder, "survey.ron", &Named::default())
         .unwrap_or_else(|faults| panic!("{faults:#?}"));
-    plymend::page(&job, Vec::new(), reader, units)
+    plymend::page(&job, Vec::new(), reader, &units)
         .unwrap_or_else(|faults| panic!("{faults:#?}"))
         .html
 }

@@ -21,6 +21,7 @@ mod time;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::full_size::CutDrawing;
+use super::imperial::Units;
 use super::maps::Maps;
 use super::model::Report;
 use super::photos::Photo;
@@ -79,18 +80,9 @@ pub struct Pictures {
     pub photos: Vec<Photo>,
 }
 
-/// How figures are said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Units {
-    /// mm, m², kg, °C.
-    Metric,
-    /// Inches, square feet, pounds, °F, with the metric figure behind.
-    Imperial,
-}
-
 /// The page, whole.
 #[must_use]
-pub fn page(report: &Report, reader: Reader, units: Units, pictures: &Pictures) -> String {
+pub fn page(report: &Report, reader: Reader, units: &Units, pictures: &Pictures) -> String {
     let say = Say::new(report, units);
     let body = match reader {
         Reader::Owner => owner::sections(&say, pictures),

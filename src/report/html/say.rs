@@ -4,33 +4,34 @@ use std::collections::BTreeSet;
 
 use maud::{Markup, PreEscaped, html};
 
+use super::super::imperial::Units;
 use super::super::model::{Exclusion, Report};
 use super::super::text::{Page, Wide};
-use super::Units;
 use crate::diagnostic::printable;
 use crate::quantity::Cases;
 
 /// The record with what is needed to say it.
 pub(super) struct Say<'a> {
     pub(super) report: &'a Report,
-    units: Units,
+    units: &'a Units,
     rules: BTreeSet<&'a str>,
 }
 
 impl<'a> Say<'a> {
-    pub(super) fn new(report: &'a Report, units: Units) -> Self {
+    pub(super) fn new(report: &'a Report, units: &'a Units) -> Self {
         let rules = report.rules.iter().map(|rule| rule.id.as_str()).collect();
         Self { report, units, rules }
     }
 
     /// A sentence of ours: rules named in it are links, figures are in the units asked for.
     pub(super) fn own(&self, text: &str) -> Markup {
-        let text = match self.units {
-            Units::Metric => text.to_owned(),
-            Units::Imperial => text.to_owned(),
-        };
+        self.linked(&self.units.told(text))
+    }
+
+    /// Words that are in the units asked for already, rules named in them as links.
+    fn linked(&self, text: &str) -> Markup {
         let mut parts = Vec::new();
-        let mut rest = printable(&text);
+        let mut rest = printable(text);
         let part_of_a_rule =
             |letter: char| letter.is_ascii_uppercase() || letter.is_ascii_digit() || letter == '-';
         while let Some(start) = rest.find(part_of_a_rule) {
@@ -91,16 +92,16 @@ impl<'a> Say<'a> {
     /// Lines of the text form, for long lists that are read and not looked at; the first step of
     /// indents is a list, deeper ones belong to the line before.
     pub(super) fn told(&self, write: impl Fn(&mut Page, &Report)) -> Markup {
-        let mut page = Page::unwrapped(self.report, Wide::Usual);
+        let mut page = Page::unwrapped(self.report, Wide::Usual, self.units);
         write(&mut page, self.report);
         let sections = page.sections();
         html! {
             @for section in &sections {
-                @if !section.heading.is_empty() { p.told { strong { (self.own(&section.heading)) } } }
+                @if !section.heading.is_empty() { p.told { strong { (self.linked(&section.heading)) } } }
                 ul.told {
                     @for (indent, line) in &section.lines {
                         li style=(PreEscaped(format!("margin-left:{}rem", 0.5 * indent.saturating_sub(2) as f64))) {
-                            (self.own(line))
+                            (self.linked(line))
                         }
                     }
                 }

@@ -2,7 +2,7 @@
 
 use clap::{Args, ValueEnum};
 
-use crate::cli::{NamedFiles, Output};
+use super::{NamedFiles, Output, TextUnits};
 
 /// A page to be written.
 #[derive(Debug, Clone, Args)]
@@ -18,9 +18,8 @@ pub(crate) struct Report {
     #[arg(long = "for", value_enum, default_value_t = PageFor::Owner, value_name = "WHOM")]
     pub(crate) reader: PageFor,
 
-    /// Units of the page; imperial figures keep the metric ones behind them.
-    #[arg(long, value_enum, default_value_t = SaidIn::Metric, value_name = "UNITS")]
-    pub(crate) units: SaidIn,
+    #[command(flatten)]
+    pub(crate) units: TextUnits,
 
     #[command(flatten)]
     pub(crate) output: Output,
@@ -35,13 +34,4 @@ pub(crate) enum PageFor {
     Inspector,
     /// Whoever does the work.
     Shop,
-}
-
-/// Units for people.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum SaidIn {
-    /// mm, m², kg, °C.
-    Metric,
-    /// Inches, square feet, pounds, °F.
-    Imperial,
 }
