@@ -131,6 +131,9 @@ fn mat_by_name(before: &str, rest: &str) -> Option<(String, usize)> {
 }
 
 fn is_over_something(behind: &str) -> bool {
+    if !behind.starts_with(" of ") {
+        return false;
+    }
     let near: String = behind.chars().take(24).collect();
     OVER.iter().any(|over| near.contains(over))
 }

@@ -74,7 +74,8 @@ fn figures_and_rows_share_their_unit() {
         ("± 8 mm", "± 0.31 in (8 mm)"),
         ("+0.5 / -0.25 kg", "+1.1 / -0.55 lb (+0.5 / -0.25 kg)"),
         ("buy 2 x 5 kg, leaves 1 kg", "buy 2 x 11 lb (5 kg), leaves 2.2 lb (1 kg)"),
-        ("0 mm", "0.0 in (0 mm)"),
+        ("0 mm", "0 in (0 mm)"),
+        ("0.11 m² wet, 34 blisters per dm²", "1.2 ft² (0.11 m²) wet, 34 blisters per dm²"),
     ];
     for (metric, wanted) in told {
         assert_eq!(plain(metric), wanted);

@@ -78,6 +78,9 @@ pub(super) fn of(unit: &str, largest: f64) -> Option<Told> {
 /// A metric figure with this many decimals in a customary unit, never finer than the metric one
 /// except to two significant digits. A temperature is as fine as it was read.
 pub(super) fn converted(figure: f64, decimals: usize, told: &Told) -> String {
+    if figure.abs() <= 0.0 && told.offset <= 0.0 {
+        return "0".to_owned();
+    }
     let value = figure / told.metric_per_unit + told.offset;
     let places = places(value, decimals, told);
     let shown = usize::try_from(places).unwrap_or_default();
