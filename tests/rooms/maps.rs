@@ -145,7 +145,7 @@ fn areas_agree(made: &Made, answer: &Answer<'_>, within: f64) -> usize {
                 ("likely" | "high", _) => {
                     let mark: u32 = name.parse().expect("a number");
                     let line = made.report.findings.iter().find(|one| one.mark == mark);
-                    let grown = line.and_then(|line| line.grown_area_m2.clone()).expect("a patch");
+                    let grown = line.and_then(|line| line.grown_area_m2).expect("a patch");
                     if kind == "high" { grown.high * 1e6 } else { grown.likely * 1e6 }
                 }
                 ("ply", Some(repair)) => {
@@ -243,7 +243,7 @@ fn a_mirrored_panel_is_seen_from_outside() {
             let (first, second) = if map.panel == "nearside" { (1, 2) } else { (12, 11) };
             for drawing in map.stood.iter().chain(&map.flat) {
                 for (mark, part) in [(first, "lower left"), (second, "lower right")] {
-                    let said = format!("Mark {mark}, hole, is repaired, {part}.");
+                    let said = format!("Mark {mark}, hole, to be repaired, {part}.");
                     assert!(drawing.says.contains(&said), "{said} {}", drawing.says);
                 }
             }

@@ -235,9 +235,9 @@ fn spot_of(finding: &Finding<'_>, decision: &Decision, found: &mut Content) {
     }
     let goes = match decision.action {
         Action::Refer => "goes to a specialist",
-        Action::Held => "is held until that is settled",
-        Action::Repair => "is repaired",
-        Action::Watch => "is watched",
+        Action::Held => "held",
+        Action::Repair => "to be repaired",
+        Action::Watch => "to be watched",
     };
     let reading = finding.reading.as_ref().map_or_else(String::new, |said| format!(", {said}"));
     let words_of = format!("mark {}, {}{reading}, {goes}", mark.id, mark.kind.words());

@@ -172,7 +172,7 @@ fn says(
         return;
     }
     found.says.push(format!(
-        "The long orange dashes run at the distance that refers a mark, named at each fixing and measured over the skin from the rim of its footprint, and {:.0} mm more for how far off the tapes may be. A mark counts as far as its fine dashes go.",
+        "The long heavy dashes round fixings run at the distance that refers a mark, named at each fixing and measured over the skin from the rim of its footprint, and {:.0} mm more for how far off the tapes may be. A mark counts as far as its fine dashes go.",
         error_mm.ceil()
     ));
     if rows.contains(&LoadRow::BodyMount) {

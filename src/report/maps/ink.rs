@@ -28,6 +28,7 @@ pub(super) enum Pen {
     Sign,
     Leader,
     Neighbour,
+    Hidden,
 }
 
 const BLACK: &str = "#000000";
@@ -46,7 +47,7 @@ impl Pen {
             Self::Likely | Self::Neighbour => 0.3,
             Self::High | Self::Prepared | Self::Behind => 0.25,
             Self::Turned | Self::Region | Self::Ply => 0.18,
-            Self::Unexamined | Self::UnexaminedBack | Self::Leader => 0.12,
+            Self::Unexamined | Self::UnexaminedBack | Self::Leader | Self::Hidden => 0.12,
         }
     }
 
@@ -62,6 +63,7 @@ impl Pen {
             Self::Reading => &[0.3, 0.9],
             Self::Ring => &[8.0, 1.6],
             Self::UnexaminedBack => &[1.5, 2.5],
+            Self::Hidden => &[1.0, 1.0],
             _ => &[],
         }
     }
@@ -75,6 +77,7 @@ impl Pen {
             | Self::Region
             | Self::Neighbour
             | Self::Leader
+            | Self::Hidden
             | Self::Unexamined
             | Self::UnexaminedBack => GREY,
             _ => BLACK,
@@ -102,12 +105,13 @@ impl Pen {
             Self::Unexamined => Some("not examined"),
             Self::UnexaminedBack => Some("back not examined"),
             Self::Neighbour => Some("panel without marks"),
+            Self::Hidden => Some("edge behind a nearer panel"),
             Self::Sign | Self::Leader => None,
         }
     }
 
     /// In the order of the key.
-    pub(super) const ALL: [Self; 16] = [
+    pub(super) const ALL: [Self; 17] = [
         Self::Outline,
         Self::Turned,
         Self::Region,
@@ -124,6 +128,7 @@ impl Pen {
         Self::Unexamined,
         Self::UnexaminedBack,
         Self::Neighbour,
+        Self::Hidden,
     ];
 }
 

@@ -87,7 +87,7 @@ fn said(of: &Mapped<'_, '_>, all: &[OnBody]) -> String {
         chosen.filter_map(|one| Some(of.panels.get(one.panel)?.of.name.clone())).collect()
     };
     let mut said = vec![
-        "For finding one's way: nothing is measured here. Panels that look another way are left out.".to_owned(),
+        "For finding one's way: nothing is measured here. Panels that look another way are left out; marks on a panel behind another one are drawn over it.".to_owned(),
     ];
     let lying = names(&OnBody::lies);
     if !lying.is_empty() {
@@ -166,10 +166,11 @@ fn drawing(title: String, shapes: &[Shape], scale: f64, said: &str) -> Drawing {
     order.sort_by(|one, other| one.near_mm.total_cmp(&other.near_mm));
     let mut canvas = Canvas { width_mm: SHEET_MM, ..Canvas::default() };
     let (mut labels, mut names, mut drawn) = (Vec::new(), Vec::new(), Vec::new());
-    for shape in order {
-        let on_sheet = |lines: &Vec<Vec<Point2<f64>>>| -> Vec<Vec<Point2<f64>>> {
-            lines.iter().map(|line| line.iter().map(to_sheet).collect()).collect()
-        };
+    let on_sheet = |lines: &Vec<Vec<Point2<f64>>>| -> Vec<Vec<Point2<f64>>> {
+        lines.iter().map(|line| line.iter().map(to_sheet).collect()).collect()
+    };
+    let mut hidden = Vec::new();
+    for (number, shape) in order.iter().enumerate() {
         let outline = on_sheet(&shape.outline);
         // A nearer panel hides what is behind it.
         canvas.items.push(Item::Shade { lines: outline.clone(), grey: "#ffffff" });
@@ -178,15 +179,24 @@ fn drawing(title: String, shapes: &[Shape], scale: f64, said: &str) -> Drawing {
         let lines = broken(&shape.name, SIZE_MM, false, NAME_MM);
         let at = nalgebra::center(&low, &high);
         names.push(Label { at, lines, bold: false, on_it: true });
-        drawn.extend(outline.iter().flat_map(|line| looked_at(line)).map(|at| (at, 0.5)));
-        canvas.lines(outline, true, pen);
-        for (mark, pen, lines, at) in &shape.marks {
-            let lines = on_sheet(lines);
-            drawn.extend(lines.iter().flat_map(|line| looked_at(line)).map(|at| (at, 2.5)));
-            canvas.lines(lines, false, *pen);
-            let at = to_sheet(at);
-            labels.push(Label { at, lines: vec![mark.to_string()], bold: true, on_it: false });
+        drawn.extend(outline.iter().flat_map(|line| looked_at(line)).map(|at| (at, 0.7)));
+        if order.iter().skip(number + 1).any(|nearer| {
+            let (from, to) = bounds(nearer.outline.iter().flatten());
+            let (from, to) = (to_sheet(&from), to_sheet(&to));
+            from.x < high.x && low.x < to.x && to.y < high.y && low.y < from.y
+        }) {
+            hidden.extend(outline.clone());
         }
+        canvas.lines(outline, true, pen);
+    }
+    canvas.lines(hidden, true, Pen::Hidden);
+    // Marks are never hidden: they are what one looks for.
+    for (mark, pen, lines, at) in order.iter().flat_map(|shape| &shape.marks) {
+        let lines = on_sheet(lines);
+        drawn.extend(lines.iter().flat_map(|line| looked_at(line)).map(|at| (at, 2.5)));
+        canvas.lines(lines, false, *pen);
+        let at = to_sheet(at);
+        labels.push(Label { at, lines: vec![mark.to_string()], bold: true, on_it: false });
     }
     labels.extend(names);
     finished(canvas, title, &labels, &drawn, ((high.y - low.y) / scale, scale), shapes, said)

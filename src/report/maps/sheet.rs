@@ -105,7 +105,11 @@ pub(super) fn drawn(view: &View<'_>, content: &Content) -> Drawn {
         for layer in content.layers.iter().filter(|layer| layer.pen == pen) {
             let (lines, whole) = layer_lines(view, layer, &to_sheet);
             if !matches!(pen, Pen::Unexamined | Pen::UnexaminedBack | Pen::Region | Pen::Turned) {
-                let weight = if matches!(pen, Pen::Seen | Pen::Referred) { 2.5 } else { 0.5 };
+                let weight = match pen {
+                    Pen::Seen | Pen::Referred => 2.5,
+                    Pen::Outline => 1.2,
+                    _ => 0.5,
+                };
                 let places = lines.iter().flat_map(|line| looked_at(line));
                 drawn.extend(places.map(|at| (at, weight)));
             }
