@@ -1,11 +1,13 @@
 //! Marks, panel by panel: drawings, photographs, and a card a mark.
 
+use std::collections::BTreeMap;
+
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD as BASE64;
 use maud::{Markup, html};
 
 use super::super::build::numbers;
-use super::super::maps::Drawing;
+use super::super::maps::{Drawing, Maps, PanelMap};
 use super::super::model::*;
 use super::super::photos::Photo;
 use super::super::text_marks::place_error;
@@ -24,18 +26,32 @@ pub(super) enum Card {
     Short,
 }
 
-/// Views of the whole body with their key.
+/// Views of the whole body with their key, and what holds for the drawings of several panels.
 pub(super) fn body(say: &Say<'_>, pictures: &Pictures) -> Markup {
+    let maps = &pictures.maps;
     html! {
-        div.overview { @for one in &pictures.maps.overview { (map(say, one)) } }
-        (map(say, &pictures.maps.key))
+        div.overview { @for one in &maps.overview { (figure(&one.title, &html! {}, &one.svg)) } }
+        p.evidence { "The views are for finding one's way: nothing is measured on them." }
+        (figure(&maps.key.title, &html! {}, &maps.key.svg))
+        @let common = said_of_several(maps);
+        @if !common.is_empty() { ul.told { @for text in &common { li { (say.own(text)) } } } }
         @for photo in pictures.photos.iter().filter(|one| one.mark.is_none()) { (photograph(photo)) }
     }
+}
+
+/// What is said of more than one panel: once is enough.
+fn said_of_several(maps: &Maps) -> Vec<&str> {
+    let mut times: BTreeMap<&str, usize> = BTreeMap::new();
+    for text in maps.panels.iter().flat_map(|panel| &panel.says) {
+        *times.entry(text).or_default() += 1;
+    }
+    times.into_iter().filter(|(_, count)| *count > 1).map(|(text, _)| text).collect()
 }
 
 /// Every panel that has marks or drawings, with a card for each mark.
 pub(super) fn panels(say: &Say<'_>, pictures: &Pictures, card: Card) -> Markup {
     let report = say.report;
+    let common = said_of_several(&pictures.maps);
     html! {
         @for panel in &report.panels {
             @let drawn = pictures.maps.panels.iter().find(|one| one.panel == panel.name);
@@ -45,16 +61,21 @@ pub(super) fn panels(say: &Say<'_>, pictures: &Pictures, card: Card) -> Markup {
                     h3 { (say.user(&panel.name)) }
                     p { (say.own(&format!("{:.2} m² outer side, {}", panel.area_m2, glass(panel)))) }
                     @if let Some(drawn) = drawn {
-                        @for one in drawn.stood.iter().chain(&drawn.flat) { (map(say, one)) }
-                        @if !drawn.says.is_empty() {
-                            ul.told { @for text in &drawn.says { li { (say.own(text)) } } }
-                        }
+                        @for one in shown(drawn, card) { (map(say, one)) }
+                        @let own: Vec<&String> = drawn.says.iter().filter(|text| !common.contains(&text.as_str())).collect();
+                        @if !own.is_empty() { ul.told { @for text in own { li { (say.own(text)) } } } }
                     }
                     @for one in on { (of_mark(say, one, pictures, card)) }
                 }
             }
         }
     }
+}
+
+/// An owner is shown each panel once; what is laid flat is for whoever measures and cuts.
+fn shown(of: &PanelMap, card: Card) -> Vec<&Drawing> {
+    let all: Vec<&Drawing> = of.stood.iter().chain(&of.flat).collect();
+    if card == Card::Told { all.into_iter().take(1).collect() } else { all }
 }
 
 fn map(say: &Say<'_>, of: &Drawing) -> Markup {

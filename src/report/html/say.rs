@@ -89,22 +89,31 @@ impl<'a> Say<'a> {
         self.own(&super::super::text::three(of.low, of.likely, of.high, decimals, unit, open))
     }
 
-    /// Lines of the text form, for long lists that are read and not looked at; the first step of
-    /// indents is a list, deeper ones belong to the line before.
+    /// Lines of the text form, for long lists that are read and not looked at; the heading of the
+    /// part says what they are.
     pub(super) fn told(&self, write: impl Fn(&mut Page, &Report)) -> Markup {
+        self.lines_of(write, false)
+    }
+
+    /// The same with the headings of the text, where they say more than the part's.
+    pub(super) fn told_with_headings(&self, write: impl Fn(&mut Page, &Report)) -> Markup {
+        self.lines_of(write, true)
+    }
+
+    fn lines_of(&self, write: impl Fn(&mut Page, &Report), headings: bool) -> Markup {
         let mut page = Page::unwrapped(self.report, Wide::Usual, self.units);
         write(&mut page, self.report);
         let sections = page.sections();
         html! {
             @for section in &sections {
-                @if !section.heading.is_empty() { p.told { strong { (self.linked(&section.heading)) } } }
-                ul.told {
-                    @for (indent, line) in &section.lines {
-                        li style=(PreEscaped(format!("margin-left:{}rem", 0.5 * indent.saturating_sub(2) as f64))) {
-                            (self.linked(line))
-                        }
-                    }
+                @if headings && !section.heading.is_empty() {
+                    p.told { strong { (self.linked(&section.heading)) } }
                 }
+                @if !section.lines.is_empty() { ul.told {
+                    @for (indent, line) in &section.lines {
+                        li class=[deeper(*indent)] { (self.linked(line)) }
+                    }
+                } }
             }
         }
     }
@@ -113,6 +122,15 @@ impl<'a> Say<'a> {
     pub(super) fn left_out(&self, excludes: &[Exclusion]) -> Markup {
         let said = super::super::text::left_out(excludes);
         html! { @if !said.is_empty() { p.leftout { (self.own(said.trim())) } } }
+    }
+}
+
+/// Lines of the text that belong to the one before them.
+fn deeper(indent: usize) -> Option<&'static str> {
+    match indent {
+        0..=2 => None,
+        3..=5 => Some("in1"),
+        _ => Some("in2"),
     }
 }
 
@@ -155,7 +173,7 @@ pub(super) fn figure(title: &str, says: &Markup, svg: &str) -> Markup {
     html! {
         figure {
             div.drawing tabindex="0" role="region" aria-label=(title) { (PreEscaped(svg)) }
-            figcaption { strong { (title) } ": " (says) }
+            figcaption { strong { (title) } @if !says.0.is_empty() { ": " (says) } }
         }
     }
 }

@@ -43,11 +43,11 @@ use view::View;
 /// would be the same, degrees.
 const LEVEL_DEG: f64 = 4.0;
 /// A panel is laid flat as well where more than this share of its face is turned farther than
-/// [`SLANTED_DEG`] from the eye, or where something on it is out of sight (choice: 15 degrees shorten a
-/// length by 3 %).
-const SLANTED_SHARE: f64 = 0.03;
+/// [`SLANTED_DEG`] from the eye, or where something on it is out of sight (choice: 20 degrees shorten a
+/// length by 6 %).
+const SLANTED_SHARE: f64 = 0.1;
 /// See [`SLANTED_SHARE`], degrees.
-const SLANTED_DEG: f64 = 15.0;
+const SLANTED_DEG: f64 = 20.0;
 
 /// What maps are made from.
 #[derive(Debug, Clone, Copy)]
