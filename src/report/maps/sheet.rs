@@ -107,7 +107,7 @@ pub(super) fn drawn(view: &View<'_>, content: &Content) -> Drawn {
             if !matches!(pen, Pen::Unexamined | Pen::UnexaminedBack | Pen::Region | Pen::Turned) {
                 let weight = match pen {
                     Pen::Seen | Pen::Referred => 2.5,
-                    Pen::Outline => 1.2,
+                    Pen::Outline | Pen::High | Pen::Likely => 1.2,
                     _ => 0.5,
                 };
                 let places = lines.iter().flat_map(|line| looked_at(line));
