@@ -62,13 +62,16 @@ fn left_out(report: &Report) -> Vec<String> {
     left_out.collect()
 }
 
+/// Cut plans by the list they belong to; those that wait say for what.
+type Lists = Vec<(Option<String>, Vec<MatPlan>)>;
+
 /// Cut plans by the list they belong to.
 fn cut(
     job: &Job,
     report: &Report,
     answer: &Answer<'_>,
     patterns: &cutting::Patterns<'_>,
-) -> Result<Vec<(Option<String>, Vec<MatPlan>)>, String> {
+) -> Result<Lists, String> {
     let timing = timing(report, &answer.plan, &answer.findings);
     let mut cut = Vec::new();
     for (after, repairs) in buying::groups(&timing) {

@@ -168,8 +168,9 @@ pub(super) fn wide_rim(
     out_mm: f64,
 ) -> Result<Vec<Vec<MeshPoint>>, String> {
     let longest_mm = longest_edge_mm(mesh);
-    // Along an edge the distance bends below the straight line between its ends by no more than this.
-    let out_mm = out_mm + longest_mm.powi(2) / (8.0 * out_mm.max(1.0));
+    // Along an edge the distance bends below the straight line between its ends by no more than this,
+    // and across a face the arc stands as far outside of the straight line that is drawn.
+    let out_mm = out_mm + 2.0 * longest_mm.powi(2) / (8.0 * out_mm.max(1.0));
     // Corners one edge farther out are met too, so that every edge the rim crosses has two figures.
     let field = DistanceField::spread(mesh, passable, &Origin::point(at), out_mm + longest_mm);
     let field = field.map_err(|why| why.to_string())?;
