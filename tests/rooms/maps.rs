@@ -10,6 +10,7 @@
 
 use std::collections::BTreeMap;
 
+use super::demo_photos;
 use plymend::Answer;
 use plymend::quantity::Case;
 use plymend::read::job::{Job, Named, TextFolder, job};
@@ -63,6 +64,7 @@ fn demo() -> Job {
             texts.put(name, &std::fs::read_to_string(&path).expect("a text"));
         }
     }
+    demo_photos::put(&mut texts);
     job(&texts, "survey-a.ron", &Named::default()).unwrap_or_else(|f| panic!("{f:#?}"))
 }
 

@@ -74,8 +74,8 @@ pub(super) fn panels(say: &Say<'_>, pictures: &Pictures, card: Card) -> Markup {
 
 /// An owner is shown each panel once; what is laid flat is for whoever measures and cuts.
 fn shown(of: &PanelMap, card: Card) -> Vec<&Drawing> {
-    let all: Vec<&Drawing> = of.stood.iter().chain(&of.flat).collect();
-    if card == Card::Told { all.into_iter().take(1).collect() } else { all }
+    let most = if card != Card::Told && of.flat_says_more { 2 } else { 1 };
+    of.stood.iter().chain(&of.flat).take(most).collect()
 }
 
 fn map(say: &Say<'_>, of: &Drawing) -> Markup {

@@ -46,7 +46,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
             "quantities",
             "Judged: what putting it right takes",
             html! {
-                (repairs::overview(say))
+                (repairs::overview(say, false))
                 (repairs::materials(say))
                 (time::hours(say))
             },

@@ -57,7 +57,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
             "steps",
             "How each is done",
             html! {
-                (repairs::overview(say))
+                (repairs::overview(say, true))
                 (repairs::each(say, false))
             },
         )

@@ -6,8 +6,8 @@ use super::super::model::*;
 use super::super::{text_match, text_work};
 use super::say::{Say, cases, heads, marks, table};
 
-/// All repairs in one table.
-pub(super) fn overview(say: &Say<'_>) -> Markup {
+/// All repairs in one table; `apart` where each has an article of its own further down.
+pub(super) fn overview(say: &Say<'_>, apart: bool) -> Markup {
     let rows: Vec<Vec<Markup>> = say
         .report
         .repairs
@@ -16,7 +16,11 @@ pub(super) fn overview(say: &Say<'_>) -> Markup {
             let area =
                 |of: fn(&Scenario) -> f64| say.three(&cases(&one.scenarios, of), 4, "m²", false);
             vec![
-                html! { a href={ "#repair-" (one.id) } { (one.id) } " " (say.user(&one.panel)) },
+                html! {
+                    @if apart { a href={ "#repair-" (one.id) } { (one.id) } }
+                    @else { span id={ "repair-" (one.id) } { (one.id) } }
+                    " " (say.user(&one.panel))
+                },
                 html! { (marks(&one.marks)) },
                 method(one),
                 area(|case| case.removal_area_m2),

@@ -16,7 +16,7 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
             "The job at a glance",
             html! {
                 (repairs::put_right(say))
-                (repairs::overview(say))
+                (repairs::overview(say, true))
                 (time::hours(say))
             },
         ),

@@ -22,6 +22,9 @@ use crate::surface::seam::carry;
 /// A patch that nothing is added to is drawn this far beyond its outline, mm.
 const NO_REACH_MM: f64 = 0.02;
 
+/// Where edges are longer than this share of a distance, its rim is worked out exactly.
+const COARSE: f64 = 0.3;
+
 /// Lines on the faces of one panel.
 #[derive(Debug, Clone, Default)]
 pub(super) struct OnPanel {
@@ -168,6 +171,10 @@ pub(super) fn wide_rim(
     out_mm: f64,
 ) -> Result<Vec<Vec<MeshPoint>>, String> {
     let longest_mm = longest_edge_mm(mesh);
+    if longest_mm > COARSE * out_mm {
+        let exact = rims(mesh, passable, &Origin::point(at), &[out_mm])?;
+        return Ok(exact.into_iter().flatten().collect());
+    }
     // Along an edge the distance bends below the straight line between its ends by no more than this,
     // and across a face the arc stands as far outside of the straight line that is drawn.
     let out_mm = out_mm + 2.0 * longest_mm.powi(2) / (8.0 * out_mm.max(1.0));
@@ -187,7 +194,11 @@ pub(super) fn wide_rim(
     }
     let keep = |face: FaceId| met.get(face as usize).copied().unwrap_or(false);
     let figure = |vertex: VertexId| inside.get(&vertex).copied().unwrap_or(-longest_mm);
-    Ok(at_least(mesh, &keep, &figure, 0.0))
+    let mut rim = at_least(mesh, &keep, &figure, 0.0);
+    for line in &mut rim {
+        line.extend(line.first().copied());
+    }
+    Ok(rim)
 }
 
 fn longest_edge_mm(mesh: &Mesh) -> f64 {

@@ -42,7 +42,7 @@ use view::View;
 /// A panel whose face is nowhere steeper than this to the sheet is drawn once, laid flat: both views
 /// would be the same, degrees.
 const LEVEL_DEG: f64 = 4.0;
-/// A panel is laid flat as well where more than this share of its face is turned farther than
+/// Laid flat a panel shows more where more than this share of its face is turned farther than
 /// [`SLANTED_DEG`] from the eye, or where something on it is out of sight (choice: 20 degrees shorten a
 /// length by 6 %).
 const SLANTED_SHARE: f64 = 0.1;
@@ -86,8 +86,10 @@ pub struct PanelMap {
     pub marks: Vec<u32>,
     /// As one sees it who stands before it; none where the panel is flat.
     pub stood: Option<Drawing>,
-    /// Laid flat; none where the other view shows as much.
+    /// Laid flat.
     pub flat: Option<Drawing>,
+    /// It shows more laid flat than as it is stood before.
+    pub flat_says_more: bool,
     /// What a reader has to know about both, a sentence each.
     pub says: Vec<String>,
 }
@@ -246,7 +248,8 @@ fn panel_map(
         panel: panel.to_owned(),
         marks: content.marks.clone(),
         stood: stood.map(|(drawing, _)| drawing),
-        flat: (slanted || !all_seen).then(|| drawing(flat, "laid flat, seen from outside").0),
+        flat: Some(drawing(flat, "laid flat, seen from outside").0),
+        flat_says_more: slanted || !all_seen,
         says: content.says.clone(),
     }
 }
