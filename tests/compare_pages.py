@@ -4,8 +4,8 @@
 
 Needs playwright 1.65.2 (driving a Chromium that is there), poppler's pdftotext, and in NODE_MODULES
 the general-purpose checkers axe-core 4.14.1 (WCAG 2.2 A and AA) and html-validate 10.9.0 (rules of
-the HTML standard). Pages of the example for its three readers, one in imperial units, and one of a
-survey whose every text tries to be something else than text, are held to this:
+the HTML standard). Pages of the example for its three readers, the shop's in imperial units and the
+inspector's of a survey whose every text tries to be something else than text, are held to this:
 
 - no console message, no request but the file itself, no dialogue; the same text without scripts
 - print: every page carries every stop line, what is in no figure, and for whom it is; parts that
@@ -32,7 +32,8 @@ import tempfile
 
 from playwright.sync_api import sync_playwright
 
-PROGRAM, CHROMIUM, MODULES = sys.argv[1:4]
+PROGRAM, CHROMIUM = sys.argv[1:3]
+MODULES = pathlib.Path(sys.argv[3]).resolve()
 WRONG = os.environ.get("WRONG", "")
 DEMO = "examples/harbour-shuttle"
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
@@ -257,9 +258,14 @@ def validated(files):
     settings = files[0].parent / ".htmlvalidate.json"
     settings.write_text(json.dumps({"root": True, "extends": ["html-validate:standard"]}))
     command = [f"{MODULES}/.bin/html-validate", "--formatter", "json", *map(str, files)]
-    made = subprocess.run(command, capture_output=True, check=False, cwd=files[0].parent)
+    # Into a file: a pipe it may leave before everything is read.
+    told = files[0].parent / "told.json"
+    with open(told, "wb") as out:
+        made = subprocess.run(
+            command, stdout=out, stderr=subprocess.PIPE, check=False, cwd=files[0].parent
+        )
     try:
-        results = json.loads(made.stdout)
+        results = json.loads(told.read_text(encoding="utf-8"))
     except json.JSONDecodeError:
         sys.exit(f"html-validate did not run: {made.stderr.decode()[:400]}")
     # It names files with faults only.
@@ -282,10 +288,8 @@ def main():
         report = json.loads(asked.stdout)
         jobs = [
             ("owner", DEMO, ["--for", "owner"]),
-            ("inspector", DEMO, ["--for", "inspector"]),
-            ("shop", DEMO, ["--for", "shop"]),
-            ("owner-imperial", DEMO, ["--for", "owner", "--units", "imperial"]),
-            ("risky", str(hostile), ["--for", "inspector"]),
+            ("inspector", str(hostile), ["--for", "inspector"]),
+            ("shop", DEMO, ["--for", "shop", "--units", "imperial"]),
         ]
         files = []
         for name, job, arguments in jobs:
@@ -299,7 +303,7 @@ def main():
             files.append((name, file))
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         for name, file in files:
-            drawings, pages = looked_at(browser, name, file, report if name != "owner-imperial" else metric_free(report))
+            drawings, pages = looked_at(browser, name, file, metric_free(report) if name == "shop" else report)
             size = file.stat().st_size / 1024
             print(f"{name}: {size:.0f} KiB, {drawings} drawings, {pages} pages of A4")
         browser.close()

@@ -32,6 +32,8 @@ pub fn drawn_alone(cut: &Lists) -> Vec<CutDrawing> {
             let (width, length) = (of.roll.width_mm / scale, of.layout.cut_off_length_mm / scale);
             let mut canvas = Canvas::new(width.max(160.0) + 20.0, length + 22.0);
             drawn(&mut canvas, of, scale, Point2::new(10.0, 4.0));
+            // A browser may set wider letters than those that the lines were broken for.
+            canvas.width_mm *= 1.3;
             let lines = head(after, of, &format!("1 : {scale}"));
             let mut said = lines.into_iter().map(|line| line.text);
             let title = said.next().unwrap_or_default();

@@ -106,7 +106,7 @@ fn of_mark(say: &Say<'_>, one: &FindingLine, pictures: &Pictures, card: Card) ->
     html! {
         article.card id={ "mark-" (one.mark) } .refer[one.action == "refer"] {
             h4 { "Mark " (one.mark) ": " (one.kind) @if card != Card::Measured { span.action { (action(one)) } } }
-            dl.card {
+            dl.points {
                 div { dt { (say.why("findings[].place_mm", "where")) } dd {
                     (say.user(&one.region)) ", " (one.side) ", "
                     (say.own(&format!("u {:.0} mm, v {:.0} mm, {}", one.place_mm.u, one.place_mm.v, place_error(one))))

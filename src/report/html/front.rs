@@ -80,6 +80,7 @@ pub(super) fn head(say: &Say<'_>, reader: Reader) -> Markup {
                     @if !text.is_empty() { div { dt { (word) } dd { (say.user(text)) } } }
                 }
             }
+            @if let Some(note) = say.note() { p.evidence { (note) " Drawings are metric." } }
             @if survey.client.is_empty() || survey.purpose.is_empty() {
                 p { strong { "Client or purpose not named: nobody may rely on this answer." } }
             }

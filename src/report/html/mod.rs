@@ -107,7 +107,6 @@ pub fn page(report: &Report, reader: Reader, units: &Units, pictures: &Pictures)
                 // Printing repeats the head and the foot of a table on every page.
                 table.paper role="presentation" {
                     thead.every { tr { td { (front::every_page(&say)) } } }
-                    tfoot.every { tr { td { (front::foot(&say)) } } }
                     tbody { tr { td {
                         (front::head(&say, reader))
                         main id="content" {
@@ -118,6 +117,7 @@ pub fn page(report: &Report, reader: Reader, units: &Units, pictures: &Pictures)
                             (front::last(&say, reader))
                         }
                     } } }
+                    tfoot.every { tr { td { (front::foot(&say)) } } }
                 }
             }
         }

@@ -23,6 +23,11 @@ impl<'a> Say<'a> {
         Self { report, units, rules }
     }
 
+    /// What has to be known of the units.
+    pub(super) const fn note(&self) -> Option<&'static str> {
+        self.units.note()
+    }
+
     /// A sentence of ours: rules named in it are links, figures are in the units asked for.
     pub(super) fn own(&self, text: &str) -> Markup {
         self.linked(&self.units.told(text))
@@ -31,7 +36,7 @@ impl<'a> Say<'a> {
     /// Words that are in the units asked for already, rules named in them as links.
     fn linked(&self, text: &str) -> Markup {
         let mut parts = Vec::new();
-        let mut rest = printable(text);
+        let mut rest = with_units(&printable(text));
         let part_of_a_rule =
             |letter: char| letter.is_ascii_uppercase() || letter.is_ascii_digit() || letter == '-';
         while let Some(start) = rest.find(part_of_a_rule) {
@@ -123,6 +128,24 @@ impl<'a> Say<'a> {
         let said = super::super::text::left_out(excludes);
         html! { @if !said.is_empty() { p.leftout { (self.own(said.trim())) } } }
     }
+}
+
+/// A text in which no line ends between a figure and its unit.
+fn with_units(text: &str) -> String {
+    const UNITS: [&str; 17] = [
+        "mm", "m²", "m³", "m³/h", "m", "kg", "g", "ml", "l", "°C", "°F", "in", "ft²", "lb", "h",
+        "min", "ppm",
+    ];
+    let mut words = text.split(' ').peekable();
+    let mut said = String::new();
+    while let Some(word) = words.next() {
+        said.push_str(word);
+        let Some(next) = words.peek() else { break };
+        let unit = next.trim_end_matches([',', ';', '.', ':', ')']);
+        let figure = word.ends_with(|letter: char| letter.is_ascii_digit());
+        said.push(if figure && UNITS.contains(&unit) { '\u{a0}' } else { ' ' });
+    }
+    said
 }
 
 /// Lines of the text that belong to the one before them.

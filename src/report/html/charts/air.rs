@@ -59,7 +59,9 @@ pub(in super::super) fn air(say: &Say<'_>, session: &SessionLine) -> Markup {
 fn apart(limits: &[LimitLine], level: &dyn Fn(f64) -> f64, high: f64) -> Vec<(String, f64, f64)> {
     let mut by_ppm: Vec<(f64, Vec<String>)> = Vec::new();
     for limit in limits.iter().filter(|one| one.ppm >= 1.0 && one.ppm.log10() <= high) {
-        let over = limit.over.replace("average over ", "");
+        // The table of limits has the whole of it; here there is room for thirty letters.
+        let over =
+            limit.over.replace("average over ", "").replace("immediately dangerous", "danger");
         let said = format!("{} {over}", limit.set);
         match by_ppm.iter_mut().find(|(ppm, _)| (ppm - limit.ppm).abs() < 0.5) {
             Some((_, names)) => names.push(said),
