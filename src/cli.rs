@@ -2,12 +2,14 @@
 
 mod cure;
 mod report;
+mod surveys;
 mod units;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(crate) use self::cure::{Cure, LaidOnto};
 pub(crate) use self::report::{PageFor, Report};
+pub(crate) use self::surveys::Compare;
 pub(crate) use self::units::{TextUnits, UnitWord};
 use crate::exit;
 
@@ -181,6 +183,13 @@ pub(crate) enum Command {
     /// with `estimate`.
     #[command(after_long_help = exit::TABLE)]
     Report(Report),
+    /// Say what changed between two surveys of one body.
+    ///
+    /// Marks are matched by place, side and kind, never by their numbers. A size counts as changed
+    /// only beyond what both surveys may be off; a mark that was not measured again is never called
+    /// stable. Exit code 1 when something needs a person.
+    #[command(after_long_help = exit::TABLE)]
+    Compare(Compare),
 
     /// Ask what would happen if these plies were laid: times, peaks, stages.
     ///

@@ -55,8 +55,10 @@ pub mod source;
 pub mod surface;
 pub mod wording;
 
+mod compare;
 mod page;
 mod patterns;
+pub use compare::compare;
 pub use page::{Page, page};
 pub use patterns::{assess_with_maps, patterns};
 

@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod check;
+mod compare;
 mod cure;
 mod estimate;
 mod explain;
@@ -42,6 +43,7 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
         }
         Command::Patterns(asked) => patterns::run(asked, typed),
         Command::Report(asked) => report::run(asked),
+        Command::Compare(asked) => compare::run(asked, typed),
         Command::Cure(asked) => cure::run(asked, typed),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Completions { shell } => Ok(pages::completions(*shell)),

@@ -5,6 +5,7 @@
 
 pub mod around;
 pub mod cause;
+pub mod change;
 pub mod classes;
 pub mod clearance;
 pub mod condition;

@@ -37,6 +37,18 @@ impl Moment {
         known.then(|| Self { minutes: days(year, month, day) * DAY_MIN + hour * 60 + minute })
     }
 
+    /// Reads a day such as `2024-11-04` and nothing else.
+    #[must_use]
+    pub fn day(text: &str) -> Option<Self> {
+        (text.len() == 10).then(|| Self::parse(text)).flatten()
+    }
+
+    /// Days from another moment to this one; less than nothing where it comes first.
+    #[must_use]
+    pub fn days_after(self, other: Self) -> f64 {
+        self.hours_after(other) / 24.0
+    }
+
     /// Minutes from another moment to this one; less than nothing where it comes first.
     #[must_use]
     pub const fn minutes_after(self, other: Self) -> i64 {
@@ -126,6 +138,17 @@ mod tests {
         }
         assert_eq!(Moment::parse("2024-11-04T09:30"), Moment::parse("2024-11-04 09:30"));
         assert_eq!(Moment::parse("2024-11-04"), Moment::parse("2024-11-04 00:00"));
+    }
+
+    #[test]
+    fn a_day_has_no_time_and_no_blanks() {
+        assert_eq!(Moment::day("2024-11-04"), Moment::parse("2024-11-04"));
+        for text in ["2024-11-04 09:30", " 2024-11-04", "2024-1-04", "2024-02-30", "04.11.2024"] {
+            assert_eq!(Moment::day(text), None, "{text}");
+        }
+        let days =
+            Moment::day("2025-12-12").unwrap().days_after(Moment::day("2024-10-12").unwrap());
+        assert!((days - 426.0).abs() < 1e-12, "{days}");
     }
 
     #[test]

@@ -7,6 +7,7 @@ pub use super::mark::{
     BlisterLayer, Cause, Depth, Direction, Evidence, Mark, MarkKind, PatchOutline, Place, SeenNow,
     Shape, Side, SideWord, TracedPoint, Tried, Worker,
 };
+use super::moment::Moment;
 use super::panel::{BackAccess, FixingState, Fixings, Material, Role};
 pub use super::reading_grid::{GridOrigin, ReadingGrid, Rows};
 use super::{given, words};
@@ -36,12 +37,18 @@ pub struct Survey {
     /// When, as the user writes it.
     #[serde(default)]
     pub date: String,
+    /// The day itself, year, month and day: needed before a rate can be worked out.
+    #[serde(default, deserialize_with = "given")]
+    pub on: Option<String>,
     /// Weather, in words.
     #[serde(default)]
     pub weather: String,
     /// Light, in words.
     #[serde(default)]
     pub light: String,
+    /// Whether that light was good enough to see where a crack ends.
+    #[serde(default)]
+    pub light_is: LightWas,
     /// How the body had been cleaned, in words.
     #[serde(default)]
     pub cleaning: String,
@@ -139,6 +146,27 @@ TapePeople {
     /// Two people.
     Two => "two people",
 }}
+
+words! {
+#[derive(Default)]
+/// How well one could see.
+LightWas {
+    #[default]
+    /// Nobody has said: for one person alone it counts as poor.
+    NotSaid => "nobody has said how good",
+    /// Good.
+    Good => "good",
+    /// Poor.
+    Poor => "poor",
+}}
+
+impl Survey {
+    /// The day of the survey, where it was given.
+    #[must_use]
+    pub fn day(&self) -> Option<Moment> {
+        self.on.as_deref().and_then(Moment::day)
+    }
+}
 
 /// A moisture meter and its reference.
 #[derive(Debug, Clone, Deserialize)]

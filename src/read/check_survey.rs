@@ -125,6 +125,15 @@ fn amendments(survey: &Survey, faults: &mut Faults<'_>) {
 }
 
 fn conditions(survey: &Survey, faults: &mut Faults<'_>) {
+    if let (Some(day), None) = (&survey.on, survey.day()) {
+        faults.add(
+            "on",
+            "READ-MOMENT",
+            format!("{day:?} is no day of the calendar"),
+            "a day as year, month and day, such as \"2024-10-12\"",
+            "write it so, or leave `on` out; `date` takes any words",
+        );
+    }
     let air = survey.air_c.map(|air| air.value());
     faults.range_if("air_c", "air", air, "C", -30.0..=60.0);
     let panel = survey.panel_c.map(|panel| panel.value());

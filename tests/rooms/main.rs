@@ -4,6 +4,7 @@ mod amendments;
 #[path = "../outside/surface.rs"]
 mod build;
 mod causes;
+mod changes;
 mod condition;
 mod demo;
 #[path = "../together/photos.rs"]
