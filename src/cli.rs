@@ -9,8 +9,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(crate) use self::cure::{Cure, LaidOnto};
 pub(crate) use self::report::{PageFor, Report};
-pub(crate) use self::surveys::Compare;
 pub(crate) use self::units::{TextUnits, UnitWord};
+pub(crate) use self::surveys::{Compare, History, Learn, Many, Totals, TotalsFormat};
 use crate::exit;
 
 /// Sizes and estimates repairs to glass-fibre vehicle bodies.
@@ -190,6 +190,28 @@ pub(crate) enum Command {
     /// stable. Exit code 1 when something needs a person.
     #[command(after_long_help = exit::TABLE)]
     Compare(Compare),
+
+    /// Follow every mark through three surveys or more of one body.
+    ///
+    /// Sizes by date with what each may be off; a rate with its interval only from three days or
+    /// more in like conditions, else why there is none. Surveys that all give their day (`on`) are
+    /// put in order; others are taken as typed.
+    #[command(after_long_help = exit::TABLE)]
+    History(History),
+
+    /// Sum up every survey of a folder and below: one table, worst first.
+    ///
+    /// Files that are no surveys are passed over; those that cannot be read are named and left out.
+    /// The same bytes come out with any number of threads. Exit code 1 when something needs a
+    /// person or a file was left out, 2 when none could be read.
+    #[command(after_long_help = exit::TABLE)]
+    Totals(Totals),
+
+    /// Learn from opened-up jobs how far marks grow, and write it as changes to the rule book.
+    ///
+    /// Every survey of the folder and below that names its opened-up sizes counts. With few marks
+    /// the figures stay near the book's. The file can be named under `rules` in a survey.
+    Learn(Learn),
 
     /// Ask what would happen if these plies were laid: times, peaks, stages.
     ///

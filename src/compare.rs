@@ -29,7 +29,7 @@ pub fn compare(earlier: &Job, later: &Job) -> Result<Comparison, Vec<Diagnostic>
 }
 
 /// A job worked up to what may be touched, as recorded, with its report.
-fn worked<'j>(
+pub(super) fn worked<'j>(
     job: &'j Job,
     panels: &[PlacedPanel<'_>],
 ) -> Result<(Answer<'j>, Report), Vec<Diagnostic>> {

@@ -9,6 +9,8 @@ pub(crate) enum Exit {
     NeedsPerson = 1,
     /// Could not run.
     CouldNotRun = 2,
+    /// Interrupted.
+    Interrupted = 130,
 }
 
 impl From<Exit> for std::process::ExitCode {
@@ -38,8 +40,8 @@ mod tests {
 
     #[test]
     fn the_table_holds_every_code() {
-        for exit in [Exit::Done, Exit::NeedsPerson, Exit::CouldNotRun] {
-            assert!(TABLE.contains(&format!("\n  {}    ", exit as u8)));
+        for exit in [Exit::Done, Exit::NeedsPerson, Exit::CouldNotRun, Exit::Interrupted] {
+            assert!(TABLE.contains(&format!("\n  {:<3}  ", exit as u8)));
         }
     }
 }

@@ -1,11 +1,15 @@
 //! The only place that touches the disk: texts in, whole files out.
 
+mod many;
+
 use std::fs::{self, File};
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::{Folder, photos};
+
+pub(crate) use many::{Sink, ron_files};
 
 /// Largest text that is read: 8 MiB (choice: a survey of thousands of marks is far smaller).
 const LARGEST: u64 = 8 * 1024 * 1024;
@@ -174,9 +178,14 @@ pub(crate) fn write_answer(
     bytes: &[u8],
     files_read: &[String],
 ) -> Result<(), Box<Diagnostic>> {
-    if let Ok(target) = fs::canonicalize(name)
-        && files_read.iter().any(|read| fs::canonicalize(read).is_ok_and(|read| read == target))
-    {
+    not_over(name, files_read)?;
+    whole(name, bytes, true).map_err(Box::new)
+}
+
+/// An answer never goes over what it was made from.
+fn not_over(name: &str, files_read: &[String]) -> Result<(), Box<Diagnostic>> {
+    let Ok(target) = fs::canonicalize(name) else { return Ok(()) };
+    if files_read.iter().any(|read| fs::canonicalize(read).is_ok_and(|read| read == target)) {
         return Err(Box::new(fault(
             name,
             "WRITE-FAILED",
@@ -185,7 +194,7 @@ pub(crate) fn write_answer(
             "choose another name",
         )));
     }
-    whole(name, bytes, true).map_err(Box::new)
+    Ok(())
 }
 
 /// Writes new files, or none when one of them is already there.
@@ -226,6 +235,15 @@ pub(crate) fn make_folder(name: &str) -> Result<(), Diagnostic> {
 /// Writes a file whole: beside its place first, then into it in one step.
 fn whole(name: &str, bytes: &[u8], over: bool) -> Result<(), Diagnostic> {
     let failed = |error: io::Error| cannot_write(name, &error);
+    let (mut file, target) = beside(name)?;
+    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
+    let kept = if over { file.persist(&target) } else { file.persist_noclobber(&target) };
+    kept.map(|_| ()).map_err(|error| failed(error.error))
+}
+
+/// A new file beside the place that an answer goes to, and that place.
+fn beside(name: &str) -> Result<(tempfile::NamedTempFile, PathBuf), Diagnostic> {
+    let failed = |error: io::Error| cannot_write(name, &error);
     // A link keeps pointing where it points.
     let target = fs::canonicalize(name).unwrap_or_else(|_| PathBuf::from(name));
     if fs::metadata(&target).is_ok_and(|meta| !meta.is_file()) {
@@ -251,11 +269,9 @@ fn whole(name: &str, bytes: &[u8], over: bool) -> Result<(), Diagnostic> {
     };
     #[cfg(unix)]
     builder.permissions(ordinary);
-    let mut file = builder.tempfile_in(folder).map_err(failed)?;
+    let file = builder.tempfile_in(folder).map_err(failed)?;
     if let Ok(meta) = fs::metadata(&target) {
         file.as_file().set_permissions(meta.permissions()).map_err(failed)?;
     }
-    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
-    let kept = if over { file.persist(&target) } else { file.persist_noclobber(&target) };
-    kept.map(|_| ()).map_err(|error| failed(error.error))
+    Ok((file, target))
 }

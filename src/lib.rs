@@ -56,11 +56,17 @@ pub mod surface;
 pub mod wording;
 
 mod compare;
+mod history;
+mod learn;
 mod page;
 mod patterns;
+mod totals;
 pub use compare::compare;
+pub use history::history;
+pub use learn::{JobFinds, finds, learn};
 pub use page::{Page, page};
 pub use patterns::{assess_with_maps, patterns};
+pub use totals::{bad_file, totals, totals_table};
 
 use rayon::prelude::*;
 

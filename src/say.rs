@@ -24,11 +24,44 @@ pub(crate) struct Answer {
     pub(crate) reason: Option<String>,
     /// Remarks beside the answer.
     pub(crate) notes: Vec<String>,
+    /// The user broke it off: nothing is said and nothing was written.
+    pub(crate) interrupted: bool,
 }
 
 /// Whether somebody reads the standard output on a screen.
 pub(crate) fn on_a_screen() -> bool {
     io::stdout().is_terminal()
+}
+
+/// How far a long run has come, on a screen only.
+#[derive(Debug)]
+pub(crate) struct Progress {
+    shown: bool,
+    of: usize,
+}
+
+impl Progress {
+    /// Shown where the error stream is a screen and nobody asked for quiet.
+    pub(crate) fn new(of: usize, quiet: bool) -> Self {
+        Self { shown: !quiet && io::stderr().is_terminal(), of }
+    }
+
+    /// Says how many are done.
+    pub(crate) fn at(&self, done: usize) {
+        if self.shown {
+            let filled = (20 * done).checked_div(self.of).unwrap_or(20).min(20);
+            let bar = format!("{}{}", "#".repeat(filled), ".".repeat(20 - filled));
+            let _ = write!(io::stderr().lock(), "\r[{bar}] {done} of {} files", self.of);
+        }
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        if self.shown {
+            let _ = write!(io::stderr().lock(), "\r{:60}\r", "");
+        }
+    }
 }
 
 /// The two streams.
@@ -53,6 +86,9 @@ impl Voice {
 
     /// Says the answer and gives the verdict.
     pub(crate) fn answer(&self, answer: &Answer) -> Exit {
+        if answer.interrupted {
+            return Exit::Interrupted;
+        }
         let bytes = answer.bytes.as_deref().unwrap_or(answer.text.as_bytes());
         let written = match &answer.output {
             Some(file) => crate::files::write_answer(file, bytes, &answer.files_read),

@@ -1,6 +1,6 @@
 //! The arguments of commands over several surveys.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 
 use super::{Format, Output};
 
@@ -16,6 +16,74 @@ pub(crate) struct Compare {
     pub(crate) later: String,
 
     /// Text for people, or JSON with stable names and metric units.
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    pub(crate) format: Format,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+/// Three surveys or more.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct History {
+    /// The surveys, of one body, the earliest first.
+    #[arg(value_name = "SURVEY", required = true, num_args = 3..)]
+    pub(crate) surveys: Vec<String>,
+
+    /// Text for people, or JSON with stable names and metric units.
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    pub(crate) format: Format,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+/// A folder of surveys, and how many work on it.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Many {
+    /// The folder; folders in it are looked through too.
+    #[arg(value_name = "DIR")]
+    pub(crate) folder: String,
+
+    /// How many threads work on it [default: one a core].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub(crate) threads: Option<u16>,
+}
+
+/// Many surveys in one table.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Totals {
+    #[command(flatten)]
+    pub(crate) many: Many,
+
+    /// Text for people, a table for a spreadsheet, JSON, or JSON lines, a survey a line.
+    #[arg(long, value_enum, default_value_t = TotalsFormat::Text, value_name = "FORMAT")]
+    pub(crate) format: TotalsFormat,
+
+    #[command(flatten)]
+    pub(crate) output: Output,
+}
+
+/// How many surveys are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TotalsFormat {
+    /// For people.
+    Text,
+    /// Comma-separated, for a spreadsheet.
+    Csv,
+    /// For programs, all in one.
+    Json,
+    /// For programs, every survey by itself on a line, in order of the files.
+    Lines,
+}
+
+/// What opened-up jobs teach.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Learn {
+    #[command(flatten)]
+    pub(crate) many: Many,
+
+    /// A file of rule changes with comments, or JSON.
     #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
     pub(crate) format: Format,
 

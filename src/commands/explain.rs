@@ -59,6 +59,7 @@ const fn said(text: String) -> Answer {
         faults: Vec::new(),
         reason: None,
         notes: Vec::new(),
+        interrupted: false,
     }
 }
 

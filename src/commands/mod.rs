@@ -5,12 +5,16 @@ mod compare;
 mod cure;
 mod estimate;
 mod explain;
+mod history;
 mod hooks;
+mod learn;
+mod many;
 mod new;
 mod pages;
 mod panel;
 mod patterns;
 mod report;
+mod totals;
 
 use plymend::diagnostic::Diagnostic;
 
@@ -45,6 +49,9 @@ pub(crate) fn run(typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
         Command::Report(asked) => report::run(asked),
         Command::Compare(asked) => compare::run(asked, typed),
         Command::Cure(asked) => cure::run(asked, typed),
+        Command::History(asked) => history::run(asked, typed),
+        Command::Totals(asked) => totals::run(asked, typed),
+        Command::Learn(asked) => learn::run(asked, typed),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Completions { shell } => Ok(pages::completions(*shell)),
         Command::Man => pages::manual(),

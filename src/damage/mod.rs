@@ -14,6 +14,7 @@ pub mod dried;
 pub mod extent;
 pub mod growth;
 pub mod learnt;
+pub mod learnt_many;
 pub mod over_seam;
 pub mod pattern;
 pub mod readings;

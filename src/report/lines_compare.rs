@@ -72,7 +72,7 @@ pub fn record(
     found
 }
 
-fn survey(of: &Looked<'_>) -> ComparedSurvey {
+pub(super) fn survey(of: &Looked<'_>) -> ComparedSurvey {
     let survey = &of.job.survey;
     ComparedSurvey {
         file: of.job.survey_file.clone(),
@@ -197,7 +197,7 @@ fn mark(earlier: &Looked<'_>, later: &Looked<'_>, change: &Change) -> MarkChange
     }
 }
 
-const fn state(now: &SeenNow) -> &'static str {
+pub(super) const fn state(now: &SeenNow) -> &'static str {
     match now {
         SeenNow::Measured => "measured",
         SeenNow::SeenNotMeasured => "seen_not_measured",

@@ -12,7 +12,9 @@ pub mod fixings;
 pub mod kinds;
 pub mod matching;
 pub mod readings;
+pub mod rate;
 mod same_body;
+pub mod tracks;
 
 use super::Finding;
 use crate::diagnostic::Diagnostic;
