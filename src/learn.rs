@@ -33,7 +33,9 @@ pub fn learn(jobs: &[JobFinds], surveys: usize, bad_files: Vec<String>) -> Learn
     let finds: Vec<Find> = jobs
         .iter()
         .enumerate()
-        .flat_map(|(job, finds)| finds.iter().map(move |(rule, ratio)| Find { job, rule, ratio: *ratio }))
+        .flat_map(|(job, finds)| {
+            finds.iter().map(move |(rule, ratio)| Find { job, rule, ratio: *ratio })
+        })
         .collect();
     record(&book, &pooled(&book, &finds), (jobs.len(), surveys), bad_files)
 }

@@ -1,5 +1,7 @@
 //! Many surveys: what one of them comes to, and all together.
 
+use std::collections::BTreeMap;
+
 use super::{Answer, Depth, skins, told};
 use crate::diagnostic::Diagnostic;
 use crate::quantity::{Case, Cases};
@@ -180,12 +182,18 @@ fn reasons(report: &Report) -> Vec<String> {
     say(held.len(), "mark held", "marks held", format!(": {}", held.join(", ")));
     let wet = report.findings.iter().filter(|one| one.wet).count();
     say(wet, "wet mark", "wet marks", String::new());
-    say(report.put_right.len(), "cause to put right first", "causes to put right first", String::new());
+    say(
+        report.put_right.len(),
+        "cause to put right first",
+        "causes to put right first",
+        String::new(),
+    );
     found
 }
 
 fn add(to: &mut TotalFigures, more: &TotalFigures) {
-    let plus = |to: &Cases<f64>, more: &Cases<f64>| Cases::from_fn(|case| to.get(case) + more.get(case));
+    let plus =
+        |to: &Cases<f64>, more: &Cases<f64>| Cases::from_fn(|case| to.get(case) + more.get(case));
     *to = TotalFigures {
         marks: to.marks + more.marks,
         referred: to.referred + more.referred,
@@ -253,7 +261,18 @@ fn together(surveys: &[SurveyTotals], bad_files: usize) -> AllTotals {
         at_least: !excludes.is_empty() || bad_files > 0,
         excludes,
         bad_files,
+        surveyed_again: surveyed_again(surveys),
     }
+}
+
+/// Bodies of one name and client with more than one survey.
+fn surveyed_again(surveys: &[SurveyTotals]) -> Vec<String> {
+    let mut seen: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+    for survey in surveys.iter().filter(|one| !one.body.is_empty()) {
+        *seen.entry((&survey.body, &survey.client)).or_default() += 1;
+    }
+    let again = seen.into_iter().filter(|(_, count)| *count > 1);
+    again.map(|((body, _), count)| format!("{body}: {count} surveys")).collect()
 }
 
 /// The reason without the numbers of the marks that hold it.

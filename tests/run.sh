@@ -308,6 +308,10 @@ compare_dew_points() {
     cargo run --quiet --locked --example dew_points | "$VENV/bin/python" tests/compare_dew_points.py
 }
 
+compare_growth() {
+    cargo run --quiet --locked --example growth_traces | "$VENV/bin/python" tests/compare_growth.py
+}
+
 compare_cure() {
     cargo run --quiet --locked --example slab_traces | "$VENV/bin/python" tests/compare_cure.py
 }
@@ -324,6 +328,7 @@ step "Python for the scans" prepare_trimesh
 step "scans against trimesh" compare_scans
 step "Python for heat and cure" prepare_scipy
 step "heat and cure against SciPy" compare_cure
+step "rates and learnt growth against SciPy" compare_growth
 step "Python for distances" prepare_measuring
 step "distances against pygeodesic, flat areas against Shapely" compare_distances
 step "Python for flattening" prepare_libigl

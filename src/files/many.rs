@@ -22,10 +22,13 @@ pub(crate) fn ron_files(folder: &str) -> Result<Vec<String>, Diagnostic> {
             let entry = entry.map_err(|error| cannot_open(&folder, &error))?;
             let kind = entry.file_type().map_err(|error| cannot_open(&folder, &error))?;
             let name = entry.file_name().to_string_lossy().into_owned();
-            let path = format!("{}/{name}", folder.trim_end_matches('/'));
+            let path = match folder.trim_end_matches('/') {
+                "." => name,
+                folder => format!("{folder}/{name}"),
+            };
             if kind.is_dir() {
                 folders.push(path);
-            } else if name.ends_with(".ron") {
+            } else if path.ends_with(".ron") {
                 found.push(path);
             }
         }

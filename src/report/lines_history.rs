@@ -61,8 +61,7 @@ fn line(surveys: &[Looked<'_>], tracks: &[Track], track: &Track) -> TrackLine {
             }
             ([], Some(last)) => ("not_listed".to_owned(), missing(survey, last)),
             (here, _) => {
-                let mut states: Vec<&str> =
-                    here.iter().map(|one| state(&one.mark().now)).collect();
+                let mut states: Vec<&str> = here.iter().map(|one| state(&one.mark().now)).collect();
                 states.dedup();
                 (states.join(", "), String::new())
             }

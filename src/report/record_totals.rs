@@ -137,6 +137,8 @@ pub struct AllTotals {
     pub excludes: Vec<LeftOutCount>,
     /// Files that could not be counted.
     pub bad_files: usize,
+    /// Bodies that more than one survey is of, by name: their marks count once a survey.
+    pub surveyed_again: Vec<String>,
 }
 
 /// Marks left out for one reason.

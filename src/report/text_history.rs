@@ -14,7 +14,8 @@ pub fn full(found: &History, book: &Book) -> String {
     for (number, one) in found.surveys.iter().enumerate() {
         let when = one.on.clone().unwrap_or_else(|| one.date.clone());
         let when = if when.is_empty() { "day not said".to_owned() } else { when };
-        let said = |text: &str| if text.is_empty() { "not said".to_owned() } else { text.to_owned() };
+        let said =
+            |text: &str| if text.is_empty() { "not said".to_owned() } else { text.to_owned() };
         page.line(
             2,
             &format!(
@@ -101,14 +102,17 @@ fn mark(page: &mut Page, one: &TrackLine) {
     for seen in &one.seen {
         match seen.state.as_str() {
             "measured" | "before" => {}
-            "not_listed" => page.line(5, &format!("survey {}: not listed: {}", seen.survey, seen.why)),
+            "not_listed" => {
+                page.line(5, &format!("survey {}: not listed: {}", seen.survey, seen.why))
+            }
             other => page.line(5, &format!("survey {}: {}", seen.survey, other.replace('_', " "))),
         }
     }
     if !one.ran_into.is_empty() {
         page.line(5, &format!("ran into {}", of_marks(&one.ran_into)));
     }
-    let kinds: Vec<&str> = one.seen.iter().flat_map(|seen| &seen.kinds).map(String::as_str).collect();
+    let kinds: Vec<&str> =
+        one.seen.iter().flat_map(|seen| &seen.kinds).map(String::as_str).collect();
     if kinds.windows(2).any(|pair| matches!(pair, [a, b] if a != b)) {
         page.line(5, &format!("its kind through time: {}", kinds.join(", ")));
     }

@@ -86,7 +86,9 @@ pub fn rule_file(table: &LearntTable) -> String {
         "The book counts as {} marks: with fewer opened than that its own figure weighs more.",
         table.book_worth
     ));
-    comment("To use it: name this file under `rules` in a survey, or give it with --rules. It then holds for every mark of that kind; look first whether those jobs are like yours.");
+    comment(
+        "To use it: name this file under `rules` in a survey, or give it with --rules. It then holds for every mark of that kind; look first whether those jobs are like yours.",
+    );
     for file in &table.bad_files {
         comment(&format!("Left out, cannot be used: {}", crate::diagnostic::printable(file)));
     }

@@ -8,12 +8,44 @@ use crate::rules::Book;
 
 /// Columns of the table; the first says what a row is.
 const COLUMNS: [&str; 38] = [
-    "row", "rank", "file", "body", "client", "date", "panel", "stops", "reasons", "marks",
-    "referred", "held", "to_repair", "watched", "area_m2", "looked_at_m2", "cracks_m", "crazed_m2",
-    "drummy_m2", "blistered_m2", "wet_m2", "hole_m2", "prepared_m2_low", "prepared_m2_likely",
-    "prepared_m2_high", "glass_kg_low", "glass_kg_likely", "glass_kg_high", "resin_kg_low",
-    "resin_kg_likely", "resin_kg_high", "gel_coat_kg_low", "gel_coat_kg_likely",
-    "gel_coat_kg_high", "hours_low", "hours_likely", "hours_high", "left_out",
+    "row",
+    "rank",
+    "file",
+    "body",
+    "client",
+    "date",
+    "panel",
+    "stops",
+    "reasons",
+    "marks",
+    "referred",
+    "held",
+    "to_repair",
+    "watched",
+    "area_m2",
+    "looked_at_m2",
+    "cracks_m",
+    "crazed_m2",
+    "drummy_m2",
+    "blistered_m2",
+    "wet_m2",
+    "hole_m2",
+    "prepared_m2_low",
+    "prepared_m2_likely",
+    "prepared_m2_high",
+    "glass_kg_low",
+    "glass_kg_likely",
+    "glass_kg_high",
+    "resin_kg_low",
+    "resin_kg_likely",
+    "resin_kg_high",
+    "gel_coat_kg_low",
+    "gel_coat_kg_likely",
+    "gel_coat_kg_high",
+    "hours_low",
+    "hours_likely",
+    "hours_high",
+    "left_out",
 ];
 
 /// The table as comma-separated text: all together, then bad files, then surveys with their panels,
@@ -64,7 +96,8 @@ pub fn csv(table: &TotalsTable) -> Result<String, String> {
         let first = head("survey", "", &stops, &reasons);
         row(cells(first, &one.figures, Some(&one.hours), left.join("; ")))?;
         for panel in &one.panels {
-            let left: Vec<String> = panel.left_out.iter().map(|mark| format!("mark {mark}")).collect();
+            let left: Vec<String> =
+                panel.left_out.iter().map(|mark| format!("mark {mark}")).collect();
             let first = head("panel", &panel.panel, "", "");
             row(cells(first, &panel.figures, None, left.join("; ")))?;
         }
@@ -94,9 +127,7 @@ fn cells(
         figures.hole_m2,
     ];
     cells.extend(seen.iter().map(ToString::to_string));
-    for three in
-        [figures.prepared_m2, figures.glass_kg, figures.resin_kg, figures.gel_coat_kg]
-    {
+    for three in [figures.prepared_m2, figures.glass_kg, figures.resin_kg, figures.gel_coat_kg] {
         cells.extend([three.low, three.likely, three.high].iter().map(ToString::to_string));
     }
     match hours {
@@ -146,7 +177,11 @@ pub fn full(table: &TotalsTable, book: &Book) -> String {
         }
         let open = one.at_least;
         let left: usize = one.excludes.len();
-        let left = if left == 0 { String::new() } else { format!(" (leaves out {left}: they may cost more than the rest)") };
+        let left = if left == 0 {
+            String::new()
+        } else {
+            format!(" (leaves out {left}: they may cost more than the rest)")
+        };
         page.line(
             4,
             &format!(
@@ -187,7 +222,14 @@ pub fn full(table: &TotalsTable, book: &Book) -> String {
         2,
         &format!(
             "prepared {}; glass {}; resin {}; gel coat {}; {}",
-            three(figures.prepared_m2.low, figures.prepared_m2.likely, figures.prepared_m2.high, 2, "m²", open),
+            three(
+                figures.prepared_m2.low,
+                figures.prepared_m2.likely,
+                figures.prepared_m2.high,
+                2,
+                "m²",
+                open
+            ),
             kilograms(&figures.glass_kg, open),
             kilograms(&figures.resin_kg, open),
             kilograms(&figures.gel_coat_kg, open),
@@ -195,7 +237,19 @@ pub fn full(table: &TotalsTable, book: &Book) -> String {
         ),
     );
     if open {
-        page.line(2, &format!("every figure of work leaves out {}", left_out(&all.excludes, all.bad_files)));
+        page.line(
+            2,
+            &format!("every figure of work leaves out {}", left_out(&all.excludes, all.bad_files)),
+        );
+    }
+    if !all.surveyed_again.is_empty() {
+        page.line(
+            2,
+            &format!(
+                "the same body more than once, its marks counted in each survey: {}",
+                all.surveyed_again.join("; ")
+            ),
+        );
     }
     if !table.bad_files.is_empty() {
         page.heading("FILES THAT COULD NOT BE COUNTED");

@@ -28,6 +28,7 @@ mod parent_match;
 mod photos;
 mod practice;
 mod properties;
+mod rates;
 mod reading_grids;
 mod seams;
 mod shop_hours;

@@ -11,8 +11,8 @@ mod examined;
 pub mod fixings;
 pub mod kinds;
 pub mod matching;
-pub mod readings;
 pub mod rate;
+pub mod readings;
 mod same_body;
 pub mod tracks;
 

@@ -128,9 +128,7 @@ fn follow(
             let Some(track) = tracks.get_mut(*owner) else { continue };
             match track.entries.last_mut().filter(|last| last.survey == number) {
                 Some(last) => last.findings.extend(&group.later),
-                None => track
-                    .entries
-                    .push(Entry { survey: number, findings: group.later.clone() }),
+                None => track.entries.push(Entry { survey: number, findings: group.later.clone() }),
             }
         }
     }
@@ -212,10 +210,7 @@ fn told(
 }
 
 /// The rate of the readings made alike, where there are enough of them.
-fn of_like(
-    surveys: &[Looked<'_>],
-    measured: &[&Reading],
-) -> Result<(Rate, Vec<usize>), String> {
+fn of_like(surveys: &[Looked<'_>], measured: &[&Reading]) -> Result<(Rate, Vec<usize>), String> {
     let survey = |one: &Reading| surveys.get(one.survey).map(|of| &of.job.survey);
     if measured.len() < 3 {
         return Err(format!(
@@ -223,10 +218,15 @@ fn of_like(
             measured.len()
         ));
     }
-    let dated: Vec<&Reading> =
-        measured.iter().copied().filter(|one| survey(one).is_some_and(|of| of.day().is_some())).collect();
+    let dated: Vec<&Reading> = measured
+        .iter()
+        .copied()
+        .filter(|one| survey(one).is_some_and(|of| of.day().is_some()))
+        .collect();
     if dated.len() < 3 {
-        return Err("fewer than three of its surveys give their day: write `on: \"2024-10-12\"`".to_owned());
+        return Err(
+            "fewer than three of its surveys give their day: write `on: \"2024-10-12\"`".to_owned()
+        );
     }
     // The largest set of surveys made alike; of equals the one that comes last.
     let mut best: Vec<&Reading> = Vec::new();
