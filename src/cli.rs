@@ -9,8 +9,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(crate) use self::cure::{Cure, LaidOnto};
 pub(crate) use self::report::{PageFor, Report};
-pub(crate) use self::units::{TextUnits, UnitWord};
 pub(crate) use self::surveys::{Compare, History, Learn, Many, Totals, TotalsFormat};
+pub(crate) use self::units::{TextUnits, UnitWord};
 use crate::exit;
 
 /// Sizes and estimates repairs to glass-fibre vehicle bodies.

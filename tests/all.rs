@@ -27,4 +27,5 @@ mod rooms;
 mod scans;
 mod schema;
 mod skin_pictures;
+mod surveys;
 mod traps;

@@ -57,7 +57,13 @@ pub(super) fn walk<T: Send>(
 ) -> Result<End, Vec<Diagnostic>> {
     let files = ron_files(&asked.folder).map_err(|fault| vec![fault])?;
     let stop = Arc::new(AtomicBool::new(false));
-    // Where no signal can be caught the run ends as it always did.
+    // The first asks it to stop, the second stops it at once. Where no signal can be caught the run
+    // ends as it always did.
+    let _ = signal_hook::flag::register_conditional_shutdown(
+        signal_hook::consts::SIGINT,
+        130,
+        Arc::clone(&stop),
+    );
     let _ = signal_hook::flag::register(signal_hook::consts::SIGINT, Arc::clone(&stop));
     let _ = signal_hook::flag::register(signal_hook::consts::SIGTERM, Arc::clone(&stop));
     let pool = rayon::ThreadPoolBuilder::new()

@@ -158,11 +158,11 @@ fn scene(draw: &mut Draw) -> Scene {
         }
     }
     let paired: BTreeSet<usize> = fates.iter().map(|(number, _)| *number).collect();
-    for number in 0..earlier.len() {
+    for (number, was) in earlier.iter().enumerate() {
         if paired.contains(&number) {
             continue;
         }
-        let mut now = earlier[number].clone();
+        let mut now = was.clone();
         let dice = draw.unit();
         let fate = if dice < 0.12 {
             fates.push((number, Fate::Other));
@@ -286,7 +286,7 @@ struct Tally {
 fn tallied(seed: u64, panels: &[PlacedPanel<'_>]) -> Tally {
     let mut draw = Draw(seed.wrapping_mul(0x1234_5678_9abc_def1));
     let scene = scene(&mut draw);
-    let two = seed % 4 != 0;
+    let two = !seed.is_multiple_of(4);
     let (text, then) = written(&mut draw, &scene.earlier, two);
     let (other, now) = written(&mut draw, &scene.later, two);
     let (one, other) = (read(&text), read(&other));

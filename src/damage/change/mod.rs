@@ -177,7 +177,7 @@ pub fn between(earlier: &Looked<'_>, later: &Looked<'_>) -> Result<Changes, Vec<
     for (number, panel) in earlier.panels.iter().enumerate() {
         let Some((other, _)) = later.panel(&panel.of.name) else {
             alone.push((panel.of.name.clone(), true));
-            let lost = earlier.on(number).into_iter().map(|one| Group::only_earlier(one));
+            let lost = earlier.on(number).into_iter().map(Group::only_earlier);
             marks.extend(lost.map(|group| judged(earlier, later, group)));
             continue;
         };
