@@ -9,7 +9,9 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 pub(crate) use self::cure::{Cure, LaidOnto};
 pub(crate) use self::report::{PageFor, Report};
-pub(crate) use self::surveys::{Compare, History, Learn, Many, Totals, TotalsFormat};
+pub(crate) use self::surveys::{
+    Compare, CompareFormat, History, Learn, Many, Totals, TotalsFormat,
+};
 pub(crate) use self::units::{TextUnits, UnitWord};
 use crate::exit;
 

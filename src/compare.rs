@@ -1,10 +1,12 @@
 //! Two surveys of one body: what changed between them.
 
-use super::{Answer, Depth, reported, skins, told, work};
-use crate::damage::change::{Looked, between};
+use super::{Answer, Depth, reported, skins, stock_lacks, told, work};
+use crate::damage::change::{Changes, Looked, between};
 use crate::diagnostic::Diagnostic;
 use crate::read::job::Job;
+use crate::report::html::changes_page;
 use crate::report::lines_compare;
+use crate::report::maps::{Mapped, of_both};
 use crate::report::model::Report;
 use crate::report::record_compare::Comparison;
 use crate::surface::placed::PlacedPanel;
@@ -17,6 +19,27 @@ use crate::surface::placed::PlacedPanel;
 /// # Errors
 /// Faults of either job, each with its file and place, and what keeps the two from being one body.
 pub fn compare(earlier: &Job, later: &Job) -> Result<Comparison, Vec<Diagnostic>> {
+    compared(earlier, later, |found, _, _, _| Ok(found))
+}
+
+/// [`compare`], and with it a page of HTML that has both surveys on one map.
+///
+/// # Errors
+/// As [`compare`].
+pub fn compare_page(earlier: &Job, later: &Job) -> Result<(Comparison, String), Vec<Diagnostic>> {
+    compared(earlier, later, |found, looked_then, now, changes| {
+        let maps = of_both(now, looked_then, &changes.marks)
+            .map_err(|why| vec![stock_lacks(later, why)])?;
+        let page = changes_page(&found, &maps);
+        Ok((found, page))
+    })
+}
+
+fn compared<T>(
+    earlier: &Job,
+    later: &Job,
+    take: impl FnOnce(Comparison, &Looked<'_>, &Mapped<'_, '_>, &Changes) -> Result<T, Vec<Diagnostic>>,
+) -> Result<T, Vec<Diagnostic>> {
     let (skins_then, skins_now) = rayon::join(|| skins(earlier), || skins(later));
     let (panels_then, panels_now) = (skins_then?, skins_now?);
     let (then, now) = rayon::join(|| worked(earlier, &panels_then), || worked(later, &panels_now));
@@ -25,7 +48,17 @@ pub fn compare(earlier: &Job, later: &Job) -> Result<Comparison, Vec<Diagnostic>
         Looked { job: earlier, panels: &panels_then, findings: &answer_then.findings };
     let looked_now = Looked { job: later, panels: &panels_now, findings: &answer_now.findings };
     let changes = between(&looked_then, &looked_now)?;
-    Ok(lines_compare::record(&looked_then, &looked_now, (&report_then, &report_now), &changes))
+    let reports = (&report_then, &report_now);
+    let found = lines_compare::record(&looked_then, &looked_now, reports, &changes);
+    let now = Mapped {
+        job: later,
+        panels: &panels_now,
+        findings: &answer_now.findings,
+        plan: &answer_now.plan,
+        grids: &answer_now.grids,
+        report: &report_now,
+    };
+    take(found, &looked_then, &now, &changes)
 }
 
 /// A job worked up to what may be touched, as recorded, with its report.

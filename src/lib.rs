@@ -61,7 +61,7 @@ mod learn;
 mod page;
 mod patterns;
 mod totals;
-pub use compare::compare;
+pub use compare::{compare, compare_page};
 pub use history::history;
 pub use learn::{JobFinds, finds, learn};
 pub use page::{Page, page};

@@ -15,12 +15,23 @@ pub(crate) struct Compare {
     #[arg(value_name = "LATER")]
     pub(crate) later: String,
 
-    /// Text for people, or JSON with stable names and metric units.
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    pub(crate) format: Format,
+    /// Text for people, JSON with stable names and metric units, or a page with both on one map.
+    #[arg(long, value_enum, default_value_t = CompareFormat::Text, value_name = "FORMAT")]
+    pub(crate) format: CompareFormat,
 
     #[command(flatten)]
     pub(crate) output: Output,
+}
+
+/// How a comparison is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CompareFormat {
+    /// For people.
+    Text,
+    /// For programs.
+    Json,
+    /// A page of HTML, into a file with -o, or into a pipe.
+    Html,
 }
 
 /// Three surveys or more.

@@ -4,11 +4,15 @@ use plymend::diagnostic::Diagnostic;
 use plymend::read::{Job, Named, job};
 use plymend::report::{json, text_compare};
 
-use crate::cli::{Compare, Format, Typed};
+use super::no_screen;
+use crate::cli::{Compare, CompareFormat, Typed};
 use crate::files::JobFolder;
-use crate::say::Answer;
+use crate::say::{Answer, on_a_screen};
 
 pub(super) fn run(asked: &Compare, typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
+    if asked.format == CompareFormat::Html && asked.output.output.is_none() && on_a_screen() {
+        return Err(vec![no_screen("-o changes.html")]);
+    }
     let (earlier, later) = (read(&asked.earlier), read(&asked.later));
     let (earlier, later) = match (earlier, later) {
         (Ok(earlier), Ok(later)) => (earlier, later),
@@ -21,14 +25,18 @@ pub(super) fn run(asked: &Compare, typed: &Typed) -> Result<Answer, Vec<Diagnost
             return Err(faults);
         }
     };
-    let found = plymend::compare(&earlier, &later)?;
+    let (found, page) = match asked.format {
+        CompareFormat::Html => plymend::compare_page(&earlier, &later)?,
+        _ => (plymend::compare(&earlier, &later)?, String::new()),
+    };
     let reason = found.exit_reason();
     let mut text = match asked.format {
-        Format::Json => json::text(&found),
-        Format::Text if typed.quiet => text_compare::brief(&found, &later.book),
-        Format::Text => text_compare::full(&found, &later.book),
+        CompareFormat::Json => json::text(&found),
+        CompareFormat::Text if typed.quiet => text_compare::brief(&found, &later.book),
+        CompareFormat::Html => page,
+        CompareFormat::Text => text_compare::full(&found, &later.book),
     };
-    if let (Format::Text, Some(reason)) = (asked.format, &reason) {
+    if let (CompareFormat::Text, Some(reason)) = (asked.format, &reason) {
         text.push_str(&format!("exit code 1: {reason}\n"));
     }
     let mut notes = Vec::new();

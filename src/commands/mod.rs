@@ -77,3 +77,14 @@ fn typed_wrongly(
         excerpt: None,
     }
 }
+
+/// A page that would go to a screen.
+fn no_screen(example: &str) -> Diagnostic {
+    typed_wrongly(
+        "--output",
+        "WRITE-FAILED",
+        "a page is for a browser, and the answer would go to a screen".to_owned(),
+        "a file or a pipe".to_owned(),
+        format!("add -o and the name of a file, such as {example}"),
+    )
+}

@@ -5,20 +5,14 @@ use plymend::report::html::Reader;
 use plymend::report::photos;
 
 use super::estimate::{read, units_of};
-use super::typed_wrongly;
+use super::no_screen;
 use crate::cli::{PageFor, Report};
 use crate::files::JobFolder;
 use crate::say::{Answer, on_a_screen};
 
 pub(super) fn run(asked: &Report) -> Result<Answer, Vec<Diagnostic>> {
     if asked.output.output.is_none() && on_a_screen() {
-        return Err(vec![typed_wrongly(
-            "--output",
-            "WRITE-FAILED",
-            "a page is for a browser, and the answer would go to a screen".to_owned(),
-            "a file or a pipe".to_owned(),
-            "add -o and the name of a file, such as -o report.html".to_owned(),
-        )]);
+        return Err(vec![no_screen("-o report.html")]);
     }
     let job = read(&asked.survey, &asked.named)?;
     let reader = match asked.reader {

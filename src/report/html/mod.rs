@@ -6,6 +6,7 @@
 
 mod basis;
 mod cards;
+mod changes;
 mod charts;
 mod cut;
 mod front;
@@ -18,6 +19,7 @@ mod say;
 mod shop;
 mod time;
 
+pub use changes::changes_page;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::full_size::CutDrawing;

@@ -91,7 +91,7 @@ pub(super) fn of(of: &Mapped<'_, '_>, number: usize) -> Result<Content, String> 
 }
 
 /// Edges of the face, of openings and of regions.
-fn skin(on: &PlacedPanel<'_>, found: &mut Content) {
+pub(super) fn skin(on: &PlacedPanel<'_>, found: &mut Content) {
     let mesh = &on.mesh;
     let face = |face: FaceId| is_face(on, face);
     let open = |face: FaceId| on.open.get(face as usize).copied().unwrap_or(false);
@@ -109,7 +109,7 @@ fn skin(on: &PlacedPanel<'_>, found: &mut Content) {
 }
 
 /// Names of regions.
-fn regions(on: &PlacedPanel<'_>, found: &mut Content) {
+pub(super) fn regions(on: &PlacedPanel<'_>, found: &mut Content) {
     let mesh = &on.mesh;
     for (index, region) in (0_u16..).zip(&on.of.panel.regions) {
         let (mut sum, mut weight) = (nalgebra::Vector2::zeros(), 0.0);

@@ -194,7 +194,7 @@ fn says(
     );
 }
 
-fn sign(of: FixingState) -> Sign {
+pub(super) fn sign(of: FixingState) -> Sign {
     match of {
         FixingState::Sound => Sign::Sound,
         FixingState::NotSeen => Sign::NotSeen,

@@ -15,6 +15,7 @@ pub(super) enum Pen {
     Region,
     Seen,
     Referred,
+    Before,
     Likely,
     High,
     Removed,
@@ -42,7 +43,7 @@ impl Pen {
         match self {
             Self::Referred => 1.1,
             Self::Outline => 0.6,
-            Self::Seen => 0.5,
+            Self::Seen | Self::Before => 0.5,
             Self::Removed | Self::Ring | Self::Sign | Self::Reading => 0.35,
             Self::Likely | Self::Neighbour => 0.3,
             Self::High | Self::Prepared | Self::Behind => 0.25,
@@ -57,6 +58,7 @@ impl Pen {
             Self::Region => &[6.0, 1.5],
             Self::Likely => &[2.5, 0.7],
             Self::High => &[1.0, 0.8],
+            Self::Before => &[0.1, 1.1],
             Self::Removed => &[4.0, 1.2],
             Self::Prepared => &[4.0, 0.8, 0.5, 0.8, 0.5, 0.8],
             Self::Behind => &[0.5, 0.5],
@@ -92,6 +94,7 @@ impl Pen {
             Self::Region => Some("border of a region"),
             Self::Seen => Some("mark as seen"),
             Self::Referred => Some("mark as seen that goes to a specialist"),
+            Self::Before => Some("mark as the earlier survey has it"),
             Self::Likely => Some("how far a mark is likely to go"),
             Self::High => Some("how far a mark may go (high case)"),
             Self::Removed => Some("taken down to the floor (likely case)"),
@@ -111,12 +114,13 @@ impl Pen {
     }
 
     /// In the order of the key.
-    pub(super) const ALL: [Self; 17] = [
+    pub(super) const ALL: [Self; 18] = [
         Self::Outline,
         Self::Turned,
         Self::Region,
         Self::Seen,
         Self::Referred,
+        Self::Before,
         Self::Likely,
         Self::High,
         Self::Removed,

@@ -7,6 +7,7 @@
 //! worked out here but where lines lie: the areas are those of the plan.
 
 mod alone;
+mod both;
 mod content;
 mod fixed;
 mod ground;
@@ -22,6 +23,7 @@ mod unseen;
 mod view;
 mod worked;
 
+pub use both::of_both;
 pub use labels::LabelBox;
 
 use rayon::prelude::*;
@@ -146,9 +148,24 @@ pub struct Outline {
 /// # Errors
 /// In words: a mesh far too fine.
 pub fn of_job(of: &Mapped<'_, '_>) -> Result<Maps, String> {
+    let (panels, mut used) = panel_maps(of, numbers(of), &|number| content::of(of, number))?;
+    let overview = overview::of_job(of);
+    for drawing in &overview {
+        used.and(&drawing.used);
+    }
+    let key = key_of(used);
+    Ok(Maps { overview, panels, key })
+}
+
+/// Maps of some panels with what is on each, and what they use of the key.
+fn panel_maps(
+    of: &Mapped<'_, '_>,
+    numbers: Vec<usize>,
+    content: &(dyn Fn(usize) -> Result<Content, String> + Sync),
+) -> Result<(Vec<PanelMap>, Used), String> {
     let map = |number: usize| -> Option<Result<PanelMap, String>> {
         let on = of.panels.get(number)?.by_itself();
-        let content = match content::of(of, number) {
+        let content = match content(number) {
             Ok(content) => content,
             Err(why) => return Some(Err(why)),
         };
@@ -157,20 +174,19 @@ pub fn of_job(of: &Mapped<'_, '_>) -> Result<Maps, String> {
         let map = |flat: &View<'_>| panel_map(of, number, &content, stood.as_ref(), flat);
         Some(Ok(with_flat(on, &content, map)))
     };
-    let made: Vec<_> = numbers(of).into_par_iter().filter_map(map).collect();
+    let made: Vec<_> = numbers.into_par_iter().filter_map(map).collect();
     let panels: Vec<PanelMap> = made.into_iter().collect::<Result<_, _>>()?;
     let mut used = Used::default();
     for drawing in panels.iter().flat_map(|map| map.stood.iter().chain(&map.flat)) {
         used.and(&drawing.used);
     }
-    let overview = overview::of_job(of);
-    for drawing in &overview {
-        used.and(&drawing.used);
-    }
+    Ok((panels, used))
+}
+
+fn key_of(used: Used) -> Drawing {
     let mut canvas = Canvas { width_mm: sheet::SHEET_MM, height_mm: 0.0, items: Vec::new() };
     canvas.height_mm = used.draw(&mut canvas, 2.0) + 1.0;
-    let key = Drawing::new("key of the maps".to_owned(), used.says(), canvas, used, None);
-    Ok(Maps { overview, panels, key })
+    Drawing::new("key of the maps".to_owned(), used.says(), canvas, used, None)
 }
 
 /// Every closed line of the flat maps, as it is drawn.

@@ -7,12 +7,14 @@ mod axis;
 mod cost;
 mod night;
 mod order;
+mod sizes;
 mod timetable;
 
 pub(super) use air::air;
 pub(super) use cost::cost;
 pub(super) use night::night;
 pub(super) use order::order;
+pub(super) use sizes::sizes;
 pub(super) use timetable::timetable;
 
 use maud::{Markup, html};
