@@ -190,7 +190,7 @@ fn other_bodies_skins_and_orders_are_refused() {
         told(&answer)
     };
     let turned = told_by(&["compare", "survey-b.ron", "survey-a.ron"]);
-    assert!(turned.contains("CHANGE-NOT-ONE-BODY") && turned.contains("earlier day"), "{turned}");
+    assert!(turned.contains("COMPARE-NOT-ONE-BODY") && turned.contains("earlier day"), "{turned}");
     let sheet = |length: u32| {
         format!(
             "(format: 1, panels: [(name: \"lid\", generic: \"lid\", size: (length_mm: {length}))], marks: [])"
@@ -199,7 +199,7 @@ fn other_bodies_skins_and_orders_are_refused() {
     fs::write(place.path().join("one.ron"), sheet(900)).unwrap();
     fs::write(place.path().join("other.ron"), sheet(960)).unwrap();
     let skin = told_by(&["compare", "one.ron", "other.ron"]);
-    assert!(skin.contains("CHANGE-SKIN"), "{skin}");
+    assert!(skin.contains("COMPARE-SKIN"), "{skin}");
     let body = told_by(&["compare", "survey-a.ron", "one.ron"]);
     assert!(body.contains("no panel of this survey"), "{body}");
     let both = told_by(&["compare", "missing.ron", "gone.ron"]);

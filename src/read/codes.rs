@@ -27,10 +27,10 @@ macro_rules! codes {
 
 /// All codes, in alphabetical order.
 pub const CODES: &[Explained] = codes! {
-"CHANGE-NOT-ONE-BODY", "two surveys that are not of one body, or not in order",
+"COMPARE-NOT-ONE-BODY", "two surveys that are not of one body, or not in order",
 "Two surveys can be compared where their body has the same name, they share panels, and the later one is not of an earlier day.",
 "plymend compare van/survey.ron trailer/survey.ron";
-"CHANGE-SKIN", "one panel with two skins",
+"COMPARE-SKIN", "one panel with two skins",
 "Marks are matched over the skin. Where two surveys describe one panel by different sizes or sections, a place on the one is no place on the other.",
 "length_mm: 900 in the earlier survey and length_mm: 960 in the later one";
 "PHOTO-CUT-SHORT", "a photo that is not whole",

@@ -11,7 +11,7 @@ const SAME_MM: f64 = 1e-6;
 pub(super) fn check(earlier: &Looked<'_>, later: &Looked<'_>) -> Result<(), Vec<Diagnostic>> {
     let mut faults = Vec::new();
     let told = |field: &str, problem: String, accepted: &str, way_out: &str| {
-        let (job, code) = (later.job, "CHANGE-NOT-ONE-BODY");
+        let (job, code) = (later.job, "COMPARE-NOT-ONE-BODY");
         job.fault(&job.survey_file, field, code, problem, accepted, way_out)
     };
     if let (Some(before), Some(now)) = (&earlier.job.body, &later.job.body)
@@ -45,7 +45,7 @@ pub(super) fn check(earlier: &Looked<'_>, later: &Looked<'_>) -> Result<(), Vec<
             faults.push(later.job.fault(
                 &now.of.file,
                 "",
-                "CHANGE-SKIN",
+                "COMPARE-SKIN",
                 format!(
                     "the skin of {:?} is not the one of the earlier survey ({}): {how}",
                     now.of.name, before.of.file

@@ -273,10 +273,12 @@ fn every_code_is_explained_and_used() {
             } else if !path.ends_with("codes.rs") && !path.ends_with("tests.rs") {
                 let text = std::fs::read_to_string(&path).unwrap_or_default();
                 for part in text.split('"') {
-                    let is_code =
-                        ["PHOTO-", "READ-", "WRITE-", "SCAN-", "SURFACE-", "STOCK-", "SEAM-"]
-                            .iter()
-                            .any(|start| part.starts_with(start));
+                    let is_code = [
+                        "COMPARE-", "PHOTO-", "READ-", "WRITE-", "SCAN-", "SURFACE-", "STOCK-",
+                        "SEAM-",
+                    ]
+                    .iter()
+                    .any(|start| part.starts_with(start));
                     if is_code && !part.contains(' ') {
                         used.insert(part.to_owned());
                     }

@@ -58,7 +58,7 @@ impl Pen {
             Self::Region => &[6.0, 1.5],
             Self::Likely => &[2.5, 0.7],
             Self::High => &[1.0, 0.8],
-            Self::Before => &[0.1, 1.1],
+            Self::Before => &[0.6, 0.9],
             Self::Removed => &[4.0, 1.2],
             Self::Prepared => &[4.0, 0.8, 0.5, 0.8, 0.5, 0.8],
             Self::Behind => &[0.5, 0.5],

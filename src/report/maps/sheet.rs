@@ -37,7 +37,7 @@ pub(super) struct Drawn {
 }
 
 /// From the bottom up.
-const ORDER: [Pen; 15] = [
+const ORDER: [Pen; 16] = [
     Pen::Unexamined,
     Pen::UnexaminedBack,
     Pen::Region,
@@ -53,6 +53,7 @@ const ORDER: [Pen; 15] = [
     Pen::Reading,
     Pen::Seen,
     Pen::Referred,
+    Pen::Before,
 ];
 
 /// A line as far as the view shows it, and whether that is all of it.
@@ -106,7 +107,7 @@ pub(super) fn drawn(view: &View<'_>, content: &Content) -> Drawn {
             let (lines, whole) = layer_lines(view, layer, &to_sheet);
             if !matches!(pen, Pen::Unexamined | Pen::UnexaminedBack | Pen::Region | Pen::Turned) {
                 let weight = match pen {
-                    Pen::Seen | Pen::Referred => 2.5,
+                    Pen::Seen | Pen::Referred | Pen::Before => 2.5,
                     Pen::Outline | Pen::High | Pen::Likely => 1.2,
                     _ => 0.5,
                 };
