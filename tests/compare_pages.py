@@ -5,7 +5,8 @@
 Needs playwright 1.65.2 (driving a Chromium that is there), poppler's pdftotext, and in NODE_MODULES
 the general-purpose checkers axe-core 4.14.1 (WCAG 2.2 A and AA) and html-validate 10.9.0 (rules of
 the HTML standard). Pages of the example for its three readers, the shop's in imperial units and the
-inspector's of a survey whose every text tries to be something else than text, are held to this:
+inspector's of a survey whose every text tries to be something else than text, and the page of a
+comparison, are held to this:
 
 - no console message, no request but the file itself, no dialogue; the same text without scripts
 - print: every page carries every stop line, what is in no figure, and for whom it is; parts that
@@ -301,9 +302,16 @@ def main():
                     fault(name, "the same job gave other bytes")
             file.write_text(slipped(html), encoding="utf-8")
             files.append((name, file))
+        changes = folder / "changes.html"
+        compared = [PROGRAM, "compare", f"{DEMO}/survey-a.ron", f"{DEMO}/survey-b.ron", "--format"]
+        subprocess.run(compared + ["html", "-o", str(changes)], check=False)
+        asked = subprocess.run(compared + ["json"], capture_output=True, check=False)
+        stops = {"stops": json.loads(asked.stdout)["stops"], "materials": {"high": {"excludes": []}}}
+        changes.write_text(slipped(changes.read_text(encoding="utf-8")), encoding="utf-8")
+        files.append(("changes", changes))
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         for name, file in files:
-            drawings, pages = looked_at(browser, name, file, metric_free(report) if name == "shop" else report)
+            drawings, pages = looked_at(browser, name, file, {"shop": metric_free(report), "changes": stops}.get(name, report))
             size = file.stat().st_size / 1024
             print(f"{name}: {size:.0f} KiB, {drawings} drawings, {pages} pages of A4")
         browser.close()

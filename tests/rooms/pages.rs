@@ -177,3 +177,38 @@ fn the_same_job_gives_the_same_bytes() {
         assert_eq!(both(reader), both(reader), "{reader:?}");
     }
 }
+
+/// A page of what changed between two surveys, one of them with a note that tries to be markup.
+#[test]
+fn a_comparison_escapes_leads_somewhere_and_says_what_is_new_first() {
+    let survey = |on: &str, marks: &str| {
+        format!(
+            "(format: 1, on: {on:?}, air_c: 20, client: \"<b>x</b>\", light: \"<i>lamp</i>\",
+              panels: [(name: \"sheet\", file: \"sheet.ron\")], marks: [{marks}])"
+        )
+    };
+    let first = survey("2024-05-01", HOLE);
+    let second = survey("2025-05-01", &format!("{HOLE}, {REFERRED}"));
+    let read = |text: &str| {
+        let folder = TextFolder::from([("survey.ron", text), ("sheet.ron", SHEET)]);
+        job(&folder, "survey.ron", &Named::default()).unwrap_or_else(|f| panic!("{f:#?}"))
+    };
+    let (then, now) = (read(&first), read(&second));
+    let (found, html) = plymend::compare_page(&then, &now).unwrap_or_else(|f| panic!("{f:#?}"));
+    assert_eq!(found.counts.new, 1);
+    for raw in ["<i>lamp", "hinge <b>"] {
+        assert!(!html.contains(raw), "{raw}");
+    }
+    assert!(html.contains("&lt;i&gt;lamp&lt;/i&gt;"));
+    let ids = values(&html, "id");
+    let known: BTreeSet<&String> = ids.iter().collect();
+    assert_eq!(known.len(), ids.len());
+    for link in values(&html, "href") {
+        assert!(known.contains(&link[1..].to_owned()), "{link} leads nowhere");
+    }
+    let new = html.find("NEW: ").expect("a new stop or referral");
+    assert!(new < html.find("id=\"marks\"").expect("the marks"));
+    assert!(html.contains("2: new"), "the map names what became of the mark");
+    let again = plymend::compare_page(&then, &now).unwrap_or_else(|f| panic!("{f:#?}")).1;
+    assert_eq!(html, again);
+}

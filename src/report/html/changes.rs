@@ -36,7 +36,7 @@ pub fn changes_page(found: &Comparison, maps: &Maps) -> String {
                         main id="content" { (stops(found)) (changed(found, maps)) (last(found)) }
                     } } }
                     tfoot.every { tr { td { p.running {
-                        "Two surveys compared; no warranty, and not a roadworthiness, structural or insurance approval."
+                        "For those for whom the two surveys were made; nobody else may rely on it. Not a roadworthiness, structural or insurance approval."
                     } } } }
                 }
             }
