@@ -47,6 +47,12 @@ fn demo() -> tempfile::TempDir {
             fs::copy(&path, place.path().join(path.file_name().unwrap())).unwrap();
         }
     }
+    let photos = place.path().join("photos");
+    fs::create_dir(&photos).unwrap();
+    for entry in fs::read_dir(root().join("examples/harbour-shuttle/photos")).unwrap() {
+        let path = entry.unwrap().path();
+        fs::copy(&path, photos.join(path.file_name().unwrap())).unwrap();
+    }
     place
 }
 
@@ -316,6 +322,7 @@ fn bytes(place: &Path, format: &str, threads: &str) -> Vec<u8> {
 }
 
 #[test]
+#[ignore = "it takes minutes in a build for tests"]
 fn a_thousand_surveys_give_the_same_bytes_in_any_order_and_with_any_threads() {
     let (one, other) = (folder(1000, false), folder(1000, true));
     assert!(bytes(one.path(), "csv", "1") == bytes(other.path(), "csv", "2"));
@@ -323,8 +330,8 @@ fn a_thousand_surveys_give_the_same_bytes_in_any_order_and_with_any_threads() {
 
 #[test]
 fn every_format_gives_the_same_bytes_in_any_order_and_with_any_threads() {
-    let (one, other) = (folder(130, false), folder(130, true));
-    for format in ["lines", "json", "text"] {
+    let (one, other) = (folder(40, false), folder(40, true));
+    for format in ["lines", "json", "text", "csv"] {
         let alike = bytes(one.path(), format, "1") == bytes(other.path(), format, "2");
         assert!(alike, "{format}");
     }
@@ -407,7 +414,7 @@ fn a_folder_without_a_survey_and_an_answer_over_a_survey_are_refused() {
 #[cfg(unix)]
 #[test]
 fn broken_off_it_leaves_no_file_behind() {
-    let place = folder(1000, false);
+    let place = folder(200, false);
     let before: usize = fs::read_dir(place.path()).unwrap().count();
     let child = Command::new(env!("CARGO_BIN_EXE_plymend"))
         .args(["totals", ".", "--format", "lines", "--threads", "1", "-o", "out.jsonl"])
