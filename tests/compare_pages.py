@@ -224,7 +224,8 @@ def looked_at(browser, name, file, report):
         fault(name, f"{broken} pictures cannot be shown")
     pages = printed(page, name, file, report)
     with_scripts = page.evaluate("document.body.innerText")
-    for number in range(40):
+    places = page.evaluate("document.querySelectorAll('a[href], summary, [tabindex]').length")
+    for number in range(min(40, places)):
         page.keyboard.press("Tab")
         found = page.evaluate(FOCUS)
         if found is None:
