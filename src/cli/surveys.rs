@@ -23,7 +23,7 @@ pub(crate) struct Compare {
     pub(crate) output: Output,
 }
 
-/// How a comparison is written.
+/// How a comparison or a history is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum CompareFormat {
     /// For people.
@@ -41,9 +41,9 @@ pub(crate) struct History {
     #[arg(value_name = "SURVEY", required = true, num_args = 3..)]
     pub(crate) surveys: Vec<String>,
 
-    /// Text for people, or JSON with stable names and metric units.
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    pub(crate) format: Format,
+    /// Text for people, JSON with stable names and metric units, or a page with a chart a mark.
+    #[arg(long, value_enum, default_value_t = CompareFormat::Text, value_name = "FORMAT")]
+    pub(crate) format: CompareFormat,
 
     #[command(flatten)]
     pub(crate) output: Output,

@@ -2,14 +2,19 @@
 
 use plymend::diagnostic::Diagnostic;
 use plymend::read::Job;
+use plymend::report::html::history_page;
 use plymend::report::{json, text_history};
 use plymend::rules::Book;
 
 use super::compare::read;
-use crate::cli::{Format, History, Typed};
-use crate::say::Answer;
+use super::no_screen;
+use crate::cli::{CompareFormat, History, Typed};
+use crate::say::{Answer, on_a_screen};
 
 pub(super) fn run(asked: &History, typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
+    if asked.format == CompareFormat::Html && asked.output.output.is_none() && on_a_screen() {
+        return Err(vec![no_screen("-o history.html")]);
+    }
     let mut faults = Vec::new();
     let mut jobs: Vec<Job> = Vec::new();
     for survey in &asked.surveys {
@@ -27,11 +32,12 @@ pub(super) fn run(asked: &History, typed: &Typed) -> Result<Answer, Vec<Diagnost
     let reason = found.exit_reason();
     let book = jobs.last().map_or_else(Book::built_in, |job| job.book.clone());
     let mut text = match asked.format {
-        Format::Json => json::text(&found),
-        Format::Text if typed.quiet => text_history::brief(&found, &book),
-        Format::Text => text_history::full(&found, &book),
+        CompareFormat::Json => json::text(&found),
+        CompareFormat::Text if typed.quiet => text_history::brief(&found, &book),
+        CompareFormat::Html => history_page(&found),
+        CompareFormat::Text => text_history::full(&found, &book),
     };
-    if let (Format::Text, Some(reason)) = (asked.format, &reason) {
+    if let (CompareFormat::Text, Some(reason)) = (asked.format, &reason) {
         text.push_str(&format!("exit code 1: {reason}\n"));
     }
     Ok(Answer {

@@ -212,3 +212,38 @@ fn a_comparison_escapes_leads_somewhere_and_says_what_is_new_first() {
     let again = plymend::compare_page(&then, &now).unwrap_or_else(|f| panic!("{f:#?}")).1;
     assert_eq!(html, again);
 }
+
+/// A crack that grows by 40 mm a year: three dates in like conditions give the rate, another light
+/// gives none.
+#[test]
+fn a_history_draws_what_was_read_and_a_rate_only_where_there_is_one() {
+    let survey = |on: &str, mm: u32, light: &str| {
+        let text = format!(
+            "(format: 1, on: {on:?}, light: {light:?}, cleaning: \"washed\", people: two,
+              panels: [(name: \"sheet\", file: \"sheet.ron\")],
+              marks: [(id: 7, panel: \"sheet\", kind: gel_crack, depth: gel, edges_move: no, place: On(400, 300),
+                       shape: Line(length_mm: {mm}, direction: Angle(0)))])"
+        );
+        let folder = TextFolder::from([("survey.ron", text.as_str()), ("sheet.ron", SHEET)]);
+        job(&folder, "survey.ron", &Named::default()).unwrap_or_else(|f| panic!("{f:#?}"))
+    };
+    let drawn = |light: &str| {
+        let jobs = [
+            survey("2023-06-01", 80, "<b>lamp</b>"),
+            survey("2024-06-01", 120, "<b>lamp</b>"),
+            survey("2025-06-01", 160, light),
+        ];
+        let found = plymend::history(&jobs).unwrap_or_else(|f| panic!("{f:#?}"));
+        plymend::report::html::history_page(&found)
+    };
+    let (alike, other) = (drawn("<b>lamp</b>"), drawn("daylight"));
+    for html in [&alike, &other] {
+        assert!(!html.contains("<b>lamp"));
+        assert_eq!(html.matches("<circle").count(), 3, "one ring a reading");
+        for link in values(html, "href") {
+            assert!(html.contains(&format!("id=\"{}\"", &link[1..])), "{link} leads nowhere");
+        }
+    }
+    assert!(alike.contains("The broken line: +40 mm a year"), "{alike}");
+    assert!(other.contains("No rate: ") && !other.contains("The broken line"));
+}

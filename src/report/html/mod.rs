@@ -18,9 +18,11 @@ mod repairs;
 mod say;
 mod shop;
 mod time;
+mod tracks;
 
 pub use changes::changes_page;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+pub use tracks::history_page;
 
 use super::full_size::CutDrawing;
 use super::imperial::Units;

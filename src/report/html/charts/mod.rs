@@ -9,6 +9,7 @@ mod night;
 mod order;
 mod sizes;
 mod timetable;
+mod track;
 
 pub(super) use air::air;
 pub(super) use cost::cost;
@@ -16,6 +17,7 @@ pub(super) use night::night;
 pub(super) use order::order;
 pub(super) use sizes::sizes;
 pub(super) use timetable::timetable;
+pub(super) use track::track;
 
 use maud::{Markup, html};
 
