@@ -4,7 +4,7 @@ use plymend::JobFinds;
 use plymend::diagnostic::Diagnostic;
 use plymend::report::{json, text_learn};
 
-use super::many::{Came, walk};
+use super::many::{Came, breaking_off, walk};
 use super::typed_wrongly;
 use crate::cli::{Format, Learn, Typed};
 use crate::say::Answer;
@@ -12,7 +12,8 @@ use crate::say::Answer;
 pub(super) fn run(asked: &Learn, typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
     let mut jobs: Vec<JobFinds> = Vec::new();
     let mut bad: Vec<String> = Vec::new();
-    let end = walk(&asked.many, typed, plymend::finds, |came| {
+    let stop = breaking_off();
+    let end = walk(&asked.many, (typed, &stop), plymend::finds, |came| {
         match came {
             Came::Survey(found) => jobs.extend(found),
             Came::Bad(file, _) => bad.push(file),

@@ -44,21 +44,11 @@ pub(super) struct End {
     pub(super) interrupted: bool,
 }
 
-/// Works out every survey of a folder and hands the answers on in order of the files.
-///
-/// # Errors
-/// A folder that cannot be read or has no survey, what `take` gives, and every fault where no survey
-/// could be used.
-pub(super) fn walk<T: Send>(
-    asked: &Many,
-    typed: &Typed,
-    each: impl Fn(&Job) -> Result<T, Vec<Diagnostic>> + Sync,
-    mut take: impl FnMut(Came<T>) -> Result<(), Diagnostic>,
-) -> Result<End, Vec<Diagnostic>> {
-    let files = ron_files(&asked.folder).map_err(|fault| vec![fault])?;
+/// Listens for somebody who breaks it off: from here on nothing is left half written. The first time
+/// asks it to stop, the second stops it at once. Where no signal can be caught the run ends as it
+/// always did.
+pub(super) fn breaking_off() -> Arc<AtomicBool> {
     let stop = Arc::new(AtomicBool::new(false));
-    // The first asks it to stop, the second stops it at once. Where no signal can be caught the run
-    // ends as it always did.
     let _ = signal_hook::flag::register_conditional_shutdown(
         signal_hook::consts::SIGINT,
         130,
@@ -66,6 +56,21 @@ pub(super) fn walk<T: Send>(
     );
     let _ = signal_hook::flag::register(signal_hook::consts::SIGINT, Arc::clone(&stop));
     let _ = signal_hook::flag::register(signal_hook::consts::SIGTERM, Arc::clone(&stop));
+    stop
+}
+
+/// Works out every survey of a folder and hands the answers on in order of the files.
+///
+/// # Errors
+/// A folder that cannot be read or has no survey, what `take` gives, and every fault where no survey
+/// could be used.
+pub(super) fn walk<T: Send>(
+    asked: &Many,
+    (typed, stop): (&Typed, &AtomicBool),
+    each: impl Fn(&Job) -> Result<T, Vec<Diagnostic>> + Sync,
+    mut take: impl FnMut(Came<T>) -> Result<(), Diagnostic>,
+) -> Result<End, Vec<Diagnostic>> {
+    let files = ron_files(&asked.folder).map_err(|fault| vec![fault])?;
     let pool = rayon::ThreadPoolBuilder::new()
         .num_threads(asked.threads.map_or(0, usize::from))
         .build()

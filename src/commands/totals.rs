@@ -5,7 +5,7 @@ use plymend::report::record_totals::{BadFile, SurveyTotals};
 use plymend::report::{json, text_totals};
 use plymend::rules::Book;
 
-use super::many::{Came, End, walk};
+use super::many::{Came, End, breaking_off, walk};
 use super::typed_wrongly;
 use crate::cli::{Totals, TotalsFormat, Typed};
 use crate::files::Sink;
@@ -16,7 +16,8 @@ pub(super) fn run(asked: &Totals, typed: &Typed) -> Result<Answer, Vec<Diagnosti
         return lines(asked, typed);
     }
     let (mut surveys, mut bad): (Vec<SurveyTotals>, Vec<BadFile>) = (Vec::new(), Vec::new());
-    let end = walk(&asked.many, typed, plymend::totals, |came| {
+    let stop = breaking_off();
+    let end = walk(&asked.many, (typed, &stop), plymend::totals, |came| {
         match came {
             Came::Survey(one) => surveys.push(one),
             Came::Bad(file, faults) => bad.push(plymend::bad_file(&file, &faults)),
@@ -45,9 +46,11 @@ pub(super) fn run(asked: &Totals, typed: &Typed) -> Result<Answer, Vec<Diagnosti
 
 /// A survey a line, handed on as they come: nothing is kept.
 fn lines(asked: &Totals, typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
+    // Before there is a file that could be left behind.
+    let stop = breaking_off();
     let mut sink = Sink::open(asked.output.output.as_deref()).map_err(|fault| vec![fault])?;
     let (mut with_stops, mut with_referrals) = (0, 0);
-    let end = walk(&asked.many, typed, plymend::totals, |came| match came {
+    let end = walk(&asked.many, (typed, &stop), plymend::totals, |came| match came {
         Came::Survey(one) => {
             with_stops += usize::from(!one.stops.is_empty());
             with_referrals += usize::from(one.figures.referred > 0);
