@@ -98,7 +98,11 @@ fn head(job: &Job) -> SurveyHead {
         author: survey.author.clone(),
         interest: survey.interest.clone(),
         access: survey.access.clone(),
-        date: survey.date.clone(),
+        date: if survey.date.trim().is_empty() {
+            survey.on.clone().unwrap_or_default()
+        } else {
+            survey.date.clone()
+        },
         conditions: conditions
             .into_iter()
             .filter(|text| !text.is_empty())

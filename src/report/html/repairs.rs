@@ -38,7 +38,8 @@ pub(super) fn overview(say: &Say<'_>, apart: bool) -> Markup {
         say.why("repairs[].scenarios.prepared_area_m2", "prepared"),
     ];
     html! {
-        (table("Repairs", &heads, &rows))
+        @if rows.is_empty() { p { "No mark is repaired here." } }
+        @else { (table("Repairs", &heads, &rows)) }
         (say.left_out(&say.report.materials.high.excludes))
     }
 }
