@@ -1,9 +1,9 @@
 //! What changed between two surveys, as a page: what is new to stop and to refer first.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
-use super::STYLE;
 use super::charts;
+use super::frame::{Frame, foot_of_several};
 use super::say::{figure, heads, table};
 use crate::diagnostic::printable;
 use crate::report::maps::Maps;
@@ -16,33 +16,14 @@ use crate::report::text_compare::summary;
 pub fn changes_page(found: &Comparison, maps: &Maps) -> String {
     let body =
         if found.body.is_empty() { "two surveys".to_owned() } else { printable(&found.body) };
-    let text = html! {
-        (DOCTYPE)
-        html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'; img-src data:";
-                title { (body) ", what changed" }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                a.skip href="#content" { "to the content" }
-                table.paper role="presentation" {
-                    thead.every { tr { td { (every_page(found, &body)) } } }
-                    tbody { tr { td {
-                        header { h1 { "What changed: " (body) } (two(found)) }
-                        main id="content" { (stops(found)) (changed(found, maps)) (last(found)) }
-                    } } }
-                    tfoot.every { tr { td { p.running {
-                        "For those for whom the two surveys were made; nobody else may rely on it. Not a roadworthiness, structural or insurance approval."
-                    } } } }
-                }
-            }
-        }
+    let frame = Frame {
+        title: format!("{body}, what changed"),
+        every: every_page(found, &body),
+        foot: foot_of_several(),
+        header: html! { header { h1 { "What changed: " (body) } (two(found)) } },
+        main: html! { (stops(found)) (changed(found, maps)) (last(found)) },
     };
-    text.into_string()
+    frame.page()
 }
 
 fn every_page(found: &Comparison, body: &str) -> Markup {

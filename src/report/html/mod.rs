@@ -9,6 +9,7 @@ mod cards;
 mod changes;
 mod charts;
 mod cut;
+mod frame;
 mod front;
 mod inspector;
 mod money;
@@ -21,7 +22,7 @@ mod time;
 mod tracks;
 
 pub use changes::changes_page;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 pub use tracks::history_page;
 
 use super::full_size::CutDrawing;
@@ -29,10 +30,9 @@ use super::imperial::Units;
 use super::maps::Maps;
 use super::model::Report;
 use super::photos::Photo;
+use crate::diagnostic::printable;
+use frame::Frame;
 use say::Say;
-
-/// Looks of the page, printed and on screens down to 360 px.
-const STYLE: &str = include_str!("style.css");
 
 /// Whom a page is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -93,40 +93,21 @@ pub fn page(report: &Report, reader: Reader, units: &Units, pictures: &Pictures)
         Reader::Inspector => inspector::sections(&say, pictures),
         Reader::Shop => shop::sections(&say, pictures),
     };
-    let name = front::name(report);
-    let text = html! {
-        (DOCTYPE)
-        html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                // Nothing may be fetched, whatever a text of the user's tries.
-                meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'; img-src data:";
-                title { (name) ", for " (reader.words()) }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                a.skip href="#content" { "to the content" }
-                // Printing repeats the head and the foot of a table on every page.
-                table.paper role="presentation" {
-                    thead.every { tr { td { (front::every_page(&say)) } } }
-                    tbody { tr { td {
-                        (front::head(&say, reader))
-                        main id="content" {
-                            (front::stops(&say))
-                            (contents(&body))
-                            @for part in &body { (part.markup()) }
-                            (basis::sections(&say))
-                            (front::last(&say, reader))
-                        }
-                    } } }
-                    tfoot.every { tr { td { (front::foot(&say)) } } }
-                }
-            }
-        }
+    let main = html! {
+        (front::stops(&say))
+        (contents(&body))
+        @for part in &body { (part.markup()) }
+        (basis::sections(&say))
+        (front::last(&say, reader))
     };
-    text.into_string()
+    let frame = Frame {
+        title: format!("{}, for {}", printable(front::name(report)), reader.words()),
+        every: front::every_page(&say),
+        foot: front::foot(&say),
+        header: front::head(&say, reader),
+        main,
+    };
+    frame.page()
 }
 
 /// A part of the page with a heading.

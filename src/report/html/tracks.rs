@@ -1,9 +1,9 @@
 //! Every mark through several surveys, as a page: a table and a chart a mark.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
-use super::STYLE;
 use super::charts;
+use super::frame::{Frame, foot_of_several};
 use super::say::{heads, table};
 use crate::diagnostic::printable;
 use crate::report::record_history::*;
@@ -13,33 +13,14 @@ use crate::report::text::of_marks;
 #[must_use]
 pub fn history_page(found: &History) -> String {
     let body = if found.body.is_empty() { "one body".to_owned() } else { printable(&found.body) };
-    let text = html! {
-        (DOCTYPE)
-        html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'; img-src data:";
-                title { (body) ", through " (found.surveys.len()) " surveys" }
-                style { (PreEscaped(STYLE)) }
-            }
-            body {
-                a.skip href="#content" { "to the content" }
-                table.paper role="presentation" {
-                    thead.every { tr { td { (every_page(found, &body)) } } }
-                    tbody { tr { td {
-                        header { h1 { "Through time: " (body) } (surveys(found)) }
-                        main id="content" { (raised(found)) (marks(found)) (last(found)) }
-                    } } }
-                    tfoot.every { tr { td { p.running {
-                        "For those for whom the surveys were made; nobody else may rely on it. Not a roadworthiness, structural or insurance approval."
-                    } } } }
-                }
-            }
-        }
+    let frame = Frame {
+        title: format!("{body}, through {} surveys", found.surveys.len()),
+        every: every_page(found, &body),
+        foot: foot_of_several(),
+        header: html! { header { h1 { "Through time: " (body) } (surveys(found)) } },
+        main: html! { (raised(found)) (marks(found)) (last(found)) },
     };
-    text.into_string()
+    frame.page()
 }
 
 fn every_page(found: &History, body: &str) -> Markup {
