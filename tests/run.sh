@@ -225,8 +225,10 @@ prepare_openpyxl() {
     has_openpyxl || stop "openpyxl $OPENPYXL was installed, but is not found in $VENV"
 }
 
+# With the examples, so that dependencies have the features they had for the tests and nothing is
+# compiled anew.
 compare_sheets() {
-    cargo build --quiet --locked --bin plymend &&
+    cargo build --quiet --locked --bin plymend --examples &&
         "$VENV/bin/python" tests/compare_sheets.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
 }
 
@@ -244,7 +246,7 @@ prepare_poppler() {
 }
 
 compare_patterns() {
-    cargo build --quiet --locked --bin plymend &&
+    cargo build --quiet --locked --bin plymend --examples &&
         "$VENV/bin/python" tests/compare_patterns.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
 }
 
@@ -299,7 +301,7 @@ prepare_page_checkers() {
 }
 
 compare_pages() {
-    cargo build --quiet --locked --bin plymend &&
+    cargo build --quiet --locked --bin plymend --examples &&
         "$VENV/bin/python" tests/compare_pages.py "${CARGO_TARGET_DIR:-target}/debug/plymend" \
             "$(find_browser)" "$VENV/node/node_modules"
 }
