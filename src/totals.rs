@@ -63,7 +63,13 @@ pub fn bad_file(file: &str, faults: &[Diagnostic]) -> BadFile {
 /// How bad a survey is: the larger, the earlier it stands.
 fn rank(of: &SurveyTotals) -> [usize; 5] {
     let figures = &of.figures;
-    [of.stops.len(), figures.referred, of.blocked_steps, figures.held, figures.to_repair]
+    [
+        of.stops.len(),
+        figures.referred + of.fixings_referred,
+        of.blocked_steps,
+        figures.held,
+        figures.to_repair,
+    ]
 }
 
 fn line(job: &Job, report: &Report, answer: &Answer<'_>) -> SurveyTotals {
@@ -96,6 +102,7 @@ fn line(job: &Job, report: &Report, answer: &Answer<'_>) -> SurveyTotals {
         on: job.survey.on.clone(),
         stops: report.stops.iter().map(|stop| stop.text.clone()).collect(),
         reasons: reasons(report),
+        fixings_referred: fixings_referred(report),
         blocked_steps: report.blocks.len(),
         figures: rounded(figures),
         hours: answer.hours.all.map(|hours| round6(*hours)),
@@ -160,6 +167,11 @@ fn worked(figures: &mut TotalFigures, answer: &Answer<'_>, panel: Option<usize>)
     }
 }
 
+/// Reasons to refer that are a fixing's and no mark's.
+fn fixings_referred(report: &Report) -> usize {
+    report.referrals.iter().filter(|one| one.mark.is_none()).count()
+}
+
 /// What puts a survey where it stands, gravest first.
 fn reasons(report: &Report) -> Vec<String> {
     let mut found = Vec::new();
@@ -175,8 +187,7 @@ fn reasons(report: &Report) -> Vec<String> {
     };
     let referred = marks("refer");
     say(referred.len(), "mark referred", "marks referred", format!(": {}", referred.join(", ")));
-    let fixings = report.referrals.iter().filter(|one| one.mark.is_none()).count();
-    say(fixings, "fixing referred", "fixings referred", String::new());
+    say(fixings_referred(report), "fixing referred", "fixings referred", String::new());
     say(report.blocks.len(), "blocked step", "blocked steps", String::new());
     let held = marks("held");
     say(held.len(), "mark held", "marks held", format!(": {}", held.join(", ")));
@@ -255,7 +266,7 @@ fn together(surveys: &[SurveyTotals], bad_files: usize) -> AllTotals {
     AllTotals {
         surveys: surveys.len(),
         with_stops: surveys.iter().filter(|one| !one.stops.is_empty()).count(),
-        with_referrals: surveys.iter().filter(|one| one.figures.referred > 0).count(),
+        with_referrals: surveys.iter().filter(|one| one.is_referred()).count(),
         figures: rounded(figures),
         hours: hours.map(|figure| round6(*figure)),
         at_least: !excludes.is_empty() || bad_files > 0,

@@ -184,6 +184,14 @@ def printed(page, name, file, report):
             fault(name, f"printed page {number} does not say what is in no figure")
         if "nobodyelsemayrelyonit" not in text:
             fault(name, f"printed page {number} does not say for whom it is")
+    boxes = subprocess.run(["pdftotext", "-bbox", str(pdf), "-"], capture_output=True, check=True)
+    wide = 0.0
+    for line in boxes.stdout.decode().splitlines():
+        if sheet := re.search(r'<page width="([\d.]+)"', line):
+            wide = float(sheet.group(1))
+        elif word := re.search(r'<word xMin="([-\d.]+)".*xMax="([-\d.]+)".*>(.*)</word>', line):
+            if float(word.group(1)) < 0 or float(word.group(2)) > wide:
+                fault(name, f"{word.group(3)!r} is printed past the edge of the paper")
     sheets = page.evaluate("[...document.querySelectorAll('.sheet > h2')].map(h => h.textContent)")
     for heading in sheets:
         # Head, then the heading, with nothing between them.

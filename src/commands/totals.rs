@@ -53,7 +53,7 @@ fn lines(asked: &Totals, typed: &Typed) -> Result<Answer, Vec<Diagnostic>> {
     let end = walk(&asked.many, (typed, &stop), plymend::totals, |came| match came {
         Came::Survey(one) => {
             with_stops += usize::from(!one.stops.is_empty());
-            with_referrals += usize::from(one.figures.referred > 0);
+            with_referrals += usize::from(one.is_referred());
             sink.write(json::line(&one).as_bytes())
         }
         Came::Bad(file, faults) => {

@@ -50,6 +50,8 @@ pub struct SurveyTotals {
     pub stops: Vec<String>,
     /// Why it stands where it stands, gravest first.
     pub reasons: Vec<String>,
+    /// Reasons to refer that are a fixing's and no mark's.
+    pub fixings_referred: usize,
     /// Steps that may not be done until something is answered or changed.
     pub blocked_steps: usize,
     /// Figures of the whole body.
@@ -64,6 +66,14 @@ pub struct SurveyTotals {
     pub weakened: Vec<String>,
     /// Panels with marks.
     pub panels: Vec<PanelTotals>,
+}
+
+impl SurveyTotals {
+    /// A mark or a fixing of it goes to a specialist.
+    #[must_use]
+    pub const fn is_referred(&self) -> bool {
+        self.figures.referred > 0 || self.fixings_referred > 0
+    }
 }
 
 /// One panel.

@@ -226,10 +226,13 @@ pub(super) fn clock(stock: &Stock) -> Option<GelClock> {
     })
 }
 
+/// Conversion from which it may be sanded (choice of the calibrated model).
+pub const SANDABLE: f64 = 0.75;
+
 /// Conversions of the milestones: choices of the calibrated model.
 pub(super) fn targets(book: &Book) -> CureTargets {
     CureTargets {
-        sandable: 0.75,
+        sandable: SANDABLE,
         fairing: 0.80,
         paint: 0.85,
         primer_floor_days: book.figure(id::PAINT_FLOOR_PRIMER),

@@ -413,3 +413,42 @@ fn two_marks_of_kinds_that_cannot_be_one_stay_two() {
     let verdicts: Vec<Verdict> = changes.marks.iter().map(|one| one.verdict).collect();
     assert_eq!(verdicts, [Verdict::Gone, Verdict::New]);
 }
+
+/// A mark that has split, of which only one part was measured again: nothing may be called unchanged.
+#[test]
+fn half_a_measured_mark_is_not_called_unchanged() {
+    use plymend::damage::change::{Looked, Verdict, between};
+    use plymend::read::job::{Named, TextFolder, job};
+    let survey = |marks: &str| {
+        let text = format!(
+            "(format: 1, people: two, light_is: good,
+              panels: [(name: \"sheet\", generic: \"flat-sheet\", back: reached)], marks: [{marks}])"
+        );
+        let folder = TextFolder::from([("survey.ron", text.as_str())]);
+        job(&folder, "survey.ron", &Named::default()).unwrap_or_else(|f| panic!("{f:#?}"))
+    };
+    let line = |id: u32, u: u32, mm: u32, now: &str| {
+        format!(
+            "(id: {id}, panel: \"sheet\", kind: gel_crack, depth: gel, edges_move: no, {now}
+              place: On({u}, 200), shape: Line(length_mm: {mm}, direction: Angle(0)))"
+        )
+    };
+    let then = survey(&line(1, 300, 200, ""));
+    let verdict = |second: &str| {
+        let now = survey(&format!("{}, {}", line(1, 250, 95, ""), line(2, 350, 95, second)));
+        let (skins_then, skins_now) =
+            (plymend::skins(&then).unwrap(), plymend::skins(&now).unwrap());
+        let (was, is) =
+            (plymend::work(&then, &skins_then).unwrap(), plymend::work(&now, &skins_now).unwrap());
+        let changes = between(
+            &Looked { job: &then, panels: &skins_then, findings: &was.findings },
+            &Looked { job: &now, panels: &skins_now, findings: &is.findings },
+        )
+        .unwrap_or_else(|f| panic!("{f:#?}"));
+        let split = changes.marks.iter().find(|one| one.later.len() == 2);
+        split.unwrap_or_else(|| panic!("{:#?}", changes.marks)).verdict
+    };
+    assert_eq!(verdict(""), Verdict::Unchanged, "both parts measured, 190 of 200 mm within error");
+    assert_eq!(verdict("now: seen_not_measured,"), Verdict::SeenNotMeasured);
+    assert_eq!(verdict("now: not_examined,"), Verdict::NotExamined);
+}

@@ -330,6 +330,7 @@ struct SurveyTotals {
     on: Option<String>,
     stops: Vec<String>,
     reasons: Vec<String>,
+    fixings_referred: usize,
     blocked_steps: usize,
     figures: TotalFigures,
     hours: Cases<f64>,

@@ -273,12 +273,13 @@ fn met(
     turn: Option<Turn>,
     sizes: &[SizeChange],
 ) -> (Verdict, String) {
-    let measured = any(now, |now| matches!(now, SeenNow::Measured));
+    // A mark that has split is measured where every part of it is: nothing is said of half of it.
+    let measured = all(now, |now| matches!(now, SeenNow::Measured));
     if all(now, is_repaired) {
         let why = if all(before, is_repaired) { "and it was so in the earlier survey" } else { "" };
         return (Verdict::Repaired, why.to_owned());
     }
-    if !measured && any(now, |now| matches!(now, SeenNow::NotExamined)) {
+    if any(now, |now| matches!(now, SeenNow::NotExamined)) {
         return (Verdict::NotExamined, String::new());
     }
     if any(before, is_repaired) {

@@ -12,7 +12,7 @@ mod page;
 mod paper;
 mod pdf;
 mod sheet;
-mod svg;
+pub(super) mod svg;
 
 pub use cut_picture::{CutDrawing, drawn_alone};
 pub use paper::Paper;

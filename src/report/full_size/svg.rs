@@ -60,7 +60,7 @@ fn say(text: &mut String, words: &Words, height: f64) {
 }
 
 /// Text that no reader of XML takes for anything else.
-fn escaped(text: &str) -> String {
+pub(in crate::report) fn escaped(text: &str) -> String {
     let mut safe = String::new();
     for letter in text.chars() {
         match letter {
@@ -68,6 +68,7 @@ fn escaped(text: &str) -> String {
             '<' => safe.push_str("&lt;"),
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
+            '\'' => safe.push_str("&#39;"),
             letter if letter.is_control() || matches!(letter, '\u{FFFE}' | '\u{FFFF}') => {
                 safe.push_str(&letters::spelt(&letter.to_string()));
             }

@@ -118,7 +118,7 @@ pub(super) fn stops(say: &Say<'_>) -> Markup {
         @if !report.blocks.is_empty() || report.settings.iter().any(|one| one.weakened) {
             section.blocked id="blocked" {
                 h2 { "Blocked, or made less careful" }
-                (say.told_with_headings(text_safety::blocked))
+                (say.told(text_safety::blocked))
             }
         }
     }

@@ -94,24 +94,16 @@ impl<'a> Say<'a> {
         self.own(&super::super::text::three(of.low, of.likely, of.high, decimals, unit, open))
     }
 
-    /// Lines of the text form, for long lists that are read and not looked at; the heading of the
-    /// part says what they are.
+    /// Lines of the text form, for long lists that are read and not looked at, under what their
+    /// heading says beside its name.
     pub(super) fn told(&self, write: impl Fn(&mut Page, &Report)) -> Markup {
-        self.lines_of(write, false)
-    }
-
-    /// The same with the headings of the text, where they say more than the part's.
-    pub(super) fn told_with_headings(&self, write: impl Fn(&mut Page, &Report)) -> Markup {
-        self.lines_of(write, true)
-    }
-
-    fn lines_of(&self, write: impl Fn(&mut Page, &Report), headings: bool) -> Markup {
         let mut page = Page::unwrapped(self.report, Wide::Usual, self.units);
         write(&mut page, self.report);
         let sections = page.sections();
         html! {
             @for section in &sections {
-                @if headings && !section.heading.is_empty() {
+                // In capitals alone it is a name, which the part has too.
+                @if section.heading.contains(char::is_lowercase) {
                     p.told { strong { (self.linked(&section.heading)) } }
                 }
                 @if !section.lines.is_empty() { ul.told {

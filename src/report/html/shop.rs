@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::super::{text_hours, text_opened, text_safety};
+use super::super::{text_drying, text_hours, text_opened, text_safety};
 use super::cards::{self, Card};
 use super::say::Say;
 use super::{Part, Pictures, cut, front, money, order, repairs, time};
@@ -51,6 +51,9 @@ pub(super) fn sections(say: &Say<'_>, pictures: &Pictures) -> Vec<Part> {
             },
         ),
     ]);
+    if report.drying.is_some() {
+        parts.push(Part::new("drying", "Drying", say.told(text_drying::drying)));
+    }
     if report.opened.is_some() {
         parts.push(Part::new(
             "opened",

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use nalgebra::Point2;
 
 use super::ink::{Canvas, Item};
-use crate::report::full_size::letters;
+use crate::report::full_size::svg::escaped;
 
 /// Points nearer than this to a straight line are left out, mm.
 const OFF_MM: f64 = 0.03;
@@ -143,23 +143,4 @@ fn thinned(line: &[Point2<f64>], off_mm: f64) -> Vec<Point2<f64>> {
         }
     }
     line.iter().zip(&kept).filter(|(_, kept)| **kept).map(|(point, _)| *point).collect()
-}
-
-/// Text that no reader of XML takes for anything else.
-pub(super) fn escaped(text: &str) -> String {
-    let mut safe = String::new();
-    for letter in text.chars() {
-        match letter {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            letter if letter.is_control() || matches!(letter, '\u{FFFE}' | '\u{FFFF}') => {
-                safe.push_str(&letters::spelt(&letter.to_string()));
-            }
-            letter => safe.push(letter),
-        }
-    }
-    safe
 }

@@ -7,9 +7,7 @@ use super::super::say::Say;
 use super::axis::Scale;
 use super::{chart, line, path, words, words_on_white};
 use crate::quantity::Minutes;
-
-/// Share cured from which it may be sanded, as the milestone has it.
-const SANDABLE: f64 = 0.75;
+use crate::shop::plan::SANDABLE;
 
 /// Cure and temperature over the night; nothing where no temperature is known.
 pub(in super::super) fn night(say: &Say<'_>) -> Markup {
