@@ -104,6 +104,9 @@ fn questions(say: &Say<'_>) -> Markup {
                 h3 { "May I drive it?" }
                 @if report.stops.is_empty() {
                     p { "No mark recorded here says that it must stand. That is no roadworthiness test, and nobody could see everything." }
+                    @if !report.referrals.is_empty() {
+                        p { strong { "Some of it goes to a specialist: ask that one before it is driven." } }
+                    }
                 } @else {
                     p { strong { "Not until this is settled:" } }
                     ul { @for stop in &report.stops {
