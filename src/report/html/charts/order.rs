@@ -39,7 +39,7 @@ pub(in super::super) fn order(say: &Say<'_>, order: &OrderLines) -> Markup {
 fn row(one: &WareLine, y: f64) -> Markup {
     let bought: f64 =
         one.packs.iter().map(|pack| pack.count as f64 * pack.amount).sum::<f64>() + one.from_shelf;
-    // Past twice of what is bought the bar would leave the sheet.
+    // A need far past what is bought ends at the edge of the sheet, with an arrow.
     let scale = Scale { from: 0.0, to: bought.max(f64::MIN_POSITIVE), start: 250.0, end: 570.0 };
     let at = |figure: f64| scale.at(figure).min(700.0);
     let (low, likely, high) = (at(one.need.low), at(one.need.likely), at(one.need.high));
