@@ -77,7 +77,7 @@ fn limits(say: &Say<'_>) -> Markup {
         ul.told {
             li { "It says what was seen on " (say.user(if survey.date.is_empty() { "a day nobody named" } else { &survey.date })) ", under the light and in the place named above, and nothing about any other day." }
             li { "It is an opinion on marks in the skin. It is no warranty, no structural approval and no roadworthiness test." }
-            li { "Nothing was removed, drilled or ground except where an entry says so; paint hides how far a mark goes." }
+            li { "What was removed, drilled or ground stands under access or in an entry; nothing else is known of. Paint hides how far a mark goes." }
             li { "The interest of the author: " (say.user(if survey.interest.is_empty() { "not stated" } else { &survey.interest })) "." }
             li { "Opening up is advised wherever a depth is called assumed." }
         }
@@ -186,7 +186,7 @@ fn amendments(say: &Say<'_>) -> Markup {
         .collect();
     html! {
         h3 { "Amendments" }
-        @if rows.is_empty() { p { "None is recorded: the entries are said to stand as they were first written." } }
+        @if rows.is_empty() { p { "None is recorded. Whether the file was changed without saying so, only an earlier copy or its fingerprint can tell." } }
         @else { (table("Amendments", &heads(&["when", "by", "mark", "what", "was", "is now"]), &rows)) }
     }
 }
@@ -206,7 +206,7 @@ fn notes(say: &Say<'_>) -> Markup {
 
 fn signature(say: &Say<'_>) -> Markup {
     html! {
-        p { "The author of this survey is not the repairer of what is listed in it, unless it says so here: ____________________" }
+        p { "Stated by signing, to be struck out where it is not so: I do not repair what is listed here, and gain nothing by it beyond the interest named above." }
         p.sign { "Name: ______________________  Date: ______________  Signature: ______________________" }
         p.evidence { "Number of this report: ______________  Pages: ________  " (say.user(super::front::name(say.report))) }
     }
