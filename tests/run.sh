@@ -232,25 +232,28 @@ compare_sheets() {
         "$VENV/bin/python" tests/compare_sheets.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
 }
 
-# Reads PDFs; a system's package, so it is installed only where this user may.
-prepare_poppler() {
-    if command -v pdfinfo >/dev/null 2>&1 && command -v pdftocairo >/dev/null 2>&1; then
-        pdfinfo -v 2>&1 | head -n 1
+# A reader of PDFs and a browser; systems' packages, so they are fetched only where this user may, and
+# while the crate is compiled.
+FETCHING=
+fetch_system_packages() {
+    if command -v pdftocairo >/dev/null 2>&1 && find_browser >/dev/null; then
         return
     fi
     if command -v apt-get >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
-        apt-get update --quiet=2 && DEBIAN_FRONTEND=noninteractive apt-get install --quiet=2 --yes poppler-utils >/dev/null
+        (apt-get update --quiet=2 &&
+            DEBIAN_FRONTEND=noninteractive apt-get install --quiet=2 --yes --no-install-recommends \
+                poppler-utils chromium fonts-dejavu-core) >/dev/null 2>&1 &
+        FETCHING=$!
     fi
-    command -v pdftocairo >/dev/null 2>&1 ||
-        stop "poppler was not found and could not be installed here. Install your system's package for it (poppler-utils on Debian and Ubuntu) and run this again. Everything before this step has passed"
 }
 
-compare_patterns() {
-    cargo build --quiet --locked --bin plymend --examples &&
-        "$VENV/bin/python" tests/compare_patterns.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
+fetched() {
+    if [ -n "$FETCHING" ]; then
+        wait "$FETCHING" || true
+        FETCHING=
+    fi
 }
 
-# A browser; a system's package, so it is installed only where this user may.
 find_browser() {
     local name
     for name in chromium chromium-browser google-chrome; do
@@ -259,14 +262,20 @@ find_browser() {
     return 1
 }
 
+prepare_poppler() {
+    fetched
+    command -v pdfinfo >/dev/null 2>&1 && command -v pdftocairo >/dev/null 2>&1 ||
+        stop "poppler was not found and could not be installed here. Install your system's package for it (poppler-utils on Debian and Ubuntu) and run this again. Everything before this step has passed"
+    pdfinfo -v 2>&1 | head -n 1
+}
+
+compare_patterns() {
+    cargo build --quiet --locked --bin plymend --examples &&
+        "$VENV/bin/python" tests/compare_patterns.py "${CARGO_TARGET_DIR:-target}/debug/plymend"
+}
+
 prepare_browser() {
-    if ! find_browser >/dev/null; then
-        if command -v apt-get >/dev/null 2>&1 && [ "$(id -u)" = 0 ]; then
-            apt-get update --quiet=2 &&
-                DEBIAN_FRONTEND=noninteractive apt-get install --quiet=2 --yes --no-install-recommends \
-                    chromium fonts-dejavu-core >/dev/null
-        fi
-    fi
+    fetched
     find_browser >/dev/null ||
         stop "Chromium was not found and could not be installed here. Install your system's package for it (chromium on Debian and Ubuntu) and run this again. Everything before this step has passed"
     "$(find_browser)" --version
@@ -319,6 +328,7 @@ compare_cure() {
 }
 
 step "toolchain" need_cargo
+fetch_system_packages
 step "formatting" cargo fmt --check
 step "lints" cargo clippy --quiet --all-targets --locked -- -D warnings
 step "documentation" document
