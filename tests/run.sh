@@ -266,7 +266,7 @@ prepare_poppler() {
     fetched
     command -v pdfinfo >/dev/null 2>&1 && command -v pdftocairo >/dev/null 2>&1 ||
         stop "poppler was not found and could not be installed here. Install your system's package for it (poppler-utils on Debian and Ubuntu) and run this again. Everything before this step has passed"
-    pdfinfo -v 2>&1 | head -n 1
+    pdfinfo -v 2>&1 | sed -n 1p
 }
 
 compare_patterns() {
