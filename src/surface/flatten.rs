@@ -184,12 +184,11 @@ fn distortion(
         on_sheet += size * most * least;
         squares += size * 0.5 * ((most - 1.0).powi(2) + (least - 1.0).powi(2));
     }
-    let members: BTreeSet<FaceId> = part.iter().copied().collect();
     Distortion {
         area_percent: 100.0 * (on_sheet / on_skin - 1.0),
         face_area_percent: (100.0 * area.0, 100.0 * area.1),
         stretch_percent: (100.0 * stretch.0, 100.0 * stretch.1),
         strain_percent: 100.0 * (squares / on_skin).sqrt(),
-        curvature: curvature_over(mesh, &|face| members.contains(&face)),
+        curvature: curvature_over(mesh, part),
     }
 }

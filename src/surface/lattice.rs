@@ -68,6 +68,8 @@ pub(crate) struct Lattice<'a> {
     values: Named<Name, f64>,
     /// Values in the face asked last, not a number where not asked yet.
     own: (FaceId, Vec<f64>),
+    /// Edges (mm) and area (mm2) of the face asked last: asked again for each of its parts.
+    measured: (FaceId, [f64; 3], f64),
 }
 
 /// Up to this fineness the values of one face are held in a plain table.
@@ -80,7 +82,8 @@ impl<'a> Lattice<'a> {
         corners: Option<Corners<'a>>,
     ) -> Self {
         let own = (FaceId::MAX, Vec::new());
-        Self { mesh, f, corners, count: 1, values: Named::default(), own }
+        let measured = (FaceId::MAX, [0.0; 3], 0.0);
+        Self { mesh, f, corners, count: 1, values: Named::default(), own, measured }
     }
 
     /// The faces among `candidates` in which the function could be zero, those in which it is
@@ -182,7 +185,15 @@ impl<'a> Lattice<'a> {
     pub(crate) fn side_of(&mut self, face: FaceId, part: [Place; 3], size: u32) -> Side {
         let scale = f64::from(size) / f64::from(self.count);
         let values = part.map(|place| self.value(face, place));
-        side_by(values, self.mesh.frame(face).length.map(|l| l * scale))
+        side_by(values, self.measured(face).0.map(|l| l * scale))
+    }
+
+    /// Edges of a face, mm, and its area, mm2.
+    pub(crate) fn measured(&mut self, face: FaceId) -> ([f64; 3], f64) {
+        if self.measured.0 != face {
+            self.measured = (face, self.mesh.frame(face).length, self.mesh.face_area_mm2(face));
+        }
+        (self.measured.1, self.measured.2)
     }
 
     /// Where between two neighbouring places the function passes zero, from 0 to 1.

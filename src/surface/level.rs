@@ -241,7 +241,7 @@ impl<'a> Cutter<'a> {
 
     fn cut(&mut self, face: FaceId, part: [Place; 3], size: u32) {
         let scale = f64::from(size) / f64::from(self.lattice.count);
-        let area = self.mesh.face_area_mm2(face) * scale * scale;
+        let area = self.lattice.measured(face).1 * scale * scale;
         match self.lattice.side_of(face, part, size) {
             Side::Out => {}
             Side::In => {

@@ -13,7 +13,7 @@ use std::f64::consts::{PI, TAU};
 
 use nalgebra::{Point2, Point3, Vector2, Vector3};
 
-use super::mesh::{FaceId, Mesh};
+use super::mesh::{FaceId, Mesh, VertexId};
 
 /// Cells in which curvature is summed with its sign, mm: larger than the triangulation's noise,
 /// smaller than the shapes of a panel.
@@ -28,34 +28,30 @@ const DIRECTIONS: u32 = 6;
 /// half row of faces has no inner vertex and is left out: the figure is a little low.
 #[must_use]
 pub fn curvature_integral(mesh: &Mesh) -> f64 {
-    curvature_over(mesh, &|face| !mesh.tags[face as usize].on_return)
+    let face: Vec<FaceId> =
+        (0..).zip(&mesh.tags).filter(|(_, tag)| !tag.on_return).map(|(face, _)| face).collect();
+    curvature_over(mesh, &face)
 }
 
-/// The same over the faces that are kept.
-pub(super) fn curvature_over(mesh: &Mesh, keep: &dyn Fn(FaceId) -> bool) -> f64 {
-    let mut around = vec![0.0; mesh.positions.len()];
-    let mut inner = vec![true; mesh.positions.len()];
-    for (number, (face, across)) in (0..).zip(mesh.faces.iter().zip(&mesh.across)) {
-        let kept = keep(number);
-        let p = face.map(|v| mesh.positions[v as usize]);
+/// The same over a part of the faces, in order: only vertices all of whose faces belong to it count.
+pub(super) fn curvature_over(mesh: &Mesh, part: &[FaceId]) -> f64 {
+    // Angle round each vertex and how many faces it comes from.
+    let mut around: BTreeMap<VertexId, (f64, usize)> = BTreeMap::new();
+    for face in part {
+        let corners = mesh.faces[*face as usize];
+        let p = corners.map(|v| mesh.positions[v as usize]);
         for i in 0..3 {
-            let (here, next) = (face[i] as usize, face[(i + 1) % 3] as usize);
-            if !kept {
-                inner[here] = false;
-                continue;
-            }
-            around[here] += (p[(i + 1) % 3] - p[i]).angle(&(p[(i + 2) % 3] - p[i]));
-            if across[i].is_none() {
-                inner[here] = false;
-                inner[next] = false;
-            }
+            let (angle, faces) = around.entry(corners[i]).or_default();
+            *angle += (p[(i + 1) % 3] - p[i]).angle(&(p[(i + 2) % 3] - p[i]));
+            *faces += 1;
         }
     }
     let mut cells: BTreeMap<(i64, i64), f64> = BTreeMap::new();
-    for (v, grid) in mesh.grid.iter().enumerate() {
-        if inner[v] {
+    for (v, (angle, faces)) in around {
+        if faces == mesh.faces_round(v).len() && !mesh.on_rim[v as usize] {
+            let grid = mesh.grid[v as usize];
             let cell = ((grid.x / CELL_MM).floor() as i64, (grid.y / CELL_MM).floor() as i64);
-            *cells.entry(cell).or_default() += TAU - around[v];
+            *cells.entry(cell).or_default() += TAU - angle;
         }
     }
     cells.values().map(|defect| defect.abs()).sum()
