@@ -75,7 +75,8 @@ python_libraries() {
     # A folder that an interrupted run left half made is made anew.
     python3 -m venv --clear "$VENV" ||
         stop "python3 -m venv failed. Install your system's package for it (python3-venv on Debian and Ubuntu)"
-    local pip=("$VENV/bin/python" -m pip install --quiet --disable-pip-version-check --only-binary :all:)
+    # Wheels only, so that nothing is compiled here; psychrolib is plain Python and has none.
+    local pip=("$VENV/bin/python" -m pip install --quiet --disable-pip-version-check --only-binary :all: --no-binary psychrolib)
     "${pip[@]}" "${PYTHON[@]}" && "${pip[@]}" --no-deps "${PYTHON_ALONE[@]}" ||
         stop "${PYTHON[*]} ${PYTHON_ALONE[*]} could not be installed: is a package index in reach, and has it wheels for this Python?"
     has_python || stop "the libraries were installed, but are not found in $VENV"
