@@ -330,7 +330,7 @@ fn a_thousand_surveys_give_the_same_bytes_in_any_order_and_with_any_threads() {
 
 #[test]
 fn every_format_gives_the_same_bytes_in_any_order_and_with_any_threads() {
-    let (one, other) = (folder(40, false), folder(40, true));
+    let (one, other) = (folder(24, false), folder(24, true));
     for format in ["lines", "json", "text", "csv"] {
         let alike = bytes(one.path(), format, "1") == bytes(other.path(), format, "2");
         assert!(alike, "{format}");
@@ -339,13 +339,13 @@ fn every_format_gives_the_same_bytes_in_any_order_and_with_any_threads() {
 
 #[test]
 fn a_line_stands_alone_and_the_table_is_the_sum_of_the_lines() {
-    let place = folder(60, false);
+    let place = folder(40, false);
     let lines = run(place.path(), &["totals", ".", "--format", "lines"]);
     let lines: Vec<Value> =
         text(&lines).lines().map(|line| serde_json::from_str(line).unwrap()).collect();
-    assert_eq!(lines.len(), 61);
+    assert_eq!(lines.len(), 41);
     let table = json(place.path(), &["totals", ".", "--format", "json"]);
-    assert_eq!(table["all"]["surveys"], 60);
+    assert_eq!(table["all"]["surveys"], 40);
     assert_eq!(table["other_files"], 1);
     assert_eq!(table["bad_files"][0]["file"], "broken.ron");
     let sum = |path: &[&str]| -> f64 {
@@ -473,7 +473,7 @@ fn records_have_the_names_that_are_promised_and_no_others() {
     four(place.path());
     let compare = json(place.path(), &[&BOTH[..], &["--format", "json"]].concat());
     let history = json(place.path(), &FOUR);
-    let many = folder(20, false);
+    let many = folder(10, false);
     let totals = json(many.path(), &["totals", ".", "--format", "json"]);
     changed(
         place.path(),

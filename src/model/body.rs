@@ -47,6 +47,10 @@ pub struct PlacedPanel {
     /// Turn about the upright axis.
     #[serde(default)]
     pub turned_deg: Degrees,
+    /// It lies, its outer side up, rather than stands; left out, the program takes one or the other
+    /// for its pictures and says which.
+    #[serde(default, deserialize_with = "given")]
+    pub lies: Option<bool>,
 }
 
 /// Two panels moulded in one along an edge of each.

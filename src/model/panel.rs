@@ -21,6 +21,10 @@ pub struct Panel {
     /// The file of the panel that this one mirrors; then `surface` is left out.
     #[serde(default, deserialize_with = "given")]
     pub mirror_of: Option<String>,
+    /// Which way u runs for somebody who stands before the outer side with v upwards, or away from
+    /// him on a panel that lies.
+    #[serde(default, deserialize_with = "given")]
+    pub u_runs: Option<AlongU>,
     /// The skin.
     #[serde(default, deserialize_with = "given")]
     pub surface: Option<SurfaceForm>,
@@ -134,6 +138,15 @@ pub struct ParentPly {
     #[serde(default, deserialize_with = "given")]
     pub glass_content: Option<f64>,
 }
+
+words! {
+/// Which way u runs for somebody who stands before the outer side.
+AlongU {
+    /// From left to right.
+    ToTheRight => "to the right",
+    /// From right to left: the grid was begun at the other end.
+    ToTheLeft => "to the left",
+}}
 
 words! {
 /// What lies over the glass.

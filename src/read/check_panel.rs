@@ -28,6 +28,9 @@ pub(super) fn panel(panel: &Panel, loaded: &Loaded) -> Vec<Diagnostic> {
         (Some(surface), None) => form(surface, "surface", &mut faults),
         (None, Some(_)) => {}
     }
+    if panel.u_runs.is_some() {
+        hand(panel, &mut faults);
+    }
     if let Some(outline) = &panel.outline {
         faults.outline("outline", "the outline of the face", outline);
     }
@@ -192,6 +195,25 @@ fn sectioned(sections: &Sections, field: &str, faults: &mut Faults<'_>) {
 
 /// Thickness of glass laminate, mm (choice: from a thin skin to a floor).
 pub(super) const THICKNESS: std::ops::RangeInclusive<f64> = 0.5..=25.0;
+
+/// Only a skin drawn from sizes can be told which way its u runs.
+fn hand(panel: &Panel, faults: &mut Faults<'_>) {
+    let (problem, way_out) = if panel.mirror_of.is_some() {
+        (
+            "the panel mirrors another and says which way u runs",
+            "take `u_runs` out: on the mirror image u runs the other way than on the panel it mirrors",
+        )
+    } else if matches!(panel.surface, Some(SurfaceForm::Scan(_))) {
+        (
+            "the panel is a scan and says which way u runs",
+            "take `u_runs` out: a scan has its own left and right, and its axes say where u runs",
+        )
+    } else {
+        return;
+    };
+    let accepted = "`u_runs` with `surface` as Moulding, Sections or Flat";
+    faults.add("u_runs", "READ-CONTRADICTION", problem, accepted, way_out);
+}
 
 fn laminate(panel: &Panel, faults: &mut Faults<'_>) {
     let laminate = &panel.laminate;

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::scan_file::ScanFile;
-use crate::model::panel::{Fixing, Fixings, Panel};
+use crate::model::panel::{AlongU, Fixing, Fixings, Panel};
 
 /// One panel of a job.
 #[derive(Debug, Clone)]
@@ -18,7 +18,8 @@ pub struct JobPanel {
     pub panel: Panel,
     /// The triangles of a scanned skin.
     pub scan: Option<Arc<ScanFile>>,
-    /// The skin is the mirror image of `panel.surface`: same grid, the other hand.
+    /// The skin is the mirror image of `panel.surface`, or u runs to the left: same grid, the other
+    /// hand.
     pub mirrored: bool,
     /// It is a generic moulding.
     pub generic: bool,
@@ -43,9 +44,9 @@ impl JobPanel {
             name: panel.name.clone(),
             file: file.to_owned(),
             field: String::new(),
+            mirrored: panel.u_runs == Some(AlongU::ToTheLeft),
             panel,
             scan: None,
-            mirrored: false,
             generic: false,
             fixings_assumed: false,
             assumptions: Vec::new(),

@@ -196,16 +196,64 @@ fn drawn_areas_are_those_of_the_plan_on_flat_and_crowned_panels() {
     });
 }
 
-/// The signed area of a figure of four corners: the way it runs round tells a mirrored drawing.
+const QUARTER: &str = "surface: Moulding(kind: quarter, length_mm: 900, width_mm: 700,
+    crown_along_mm: 30, crown_across_mm: 60)";
+
 #[test]
 fn a_mirrored_panel_is_seen_from_outside() {
-    let side = format!(
-        "(format: 1, name: \"nearside\", surface: Moulding(kind: quarter, length_mm: 900,
-          width_mm: 700, crown_along_mm: 30, crown_across_mm: 60), {MAKE_UP}, fixings: none_seen)"
+    seen_from_outside("mirror_of: \"nearside.ron\"");
+}
+
+#[test]
+fn a_panel_whose_grid_was_begun_at_the_other_end_is_seen_from_outside() {
+    seen_from_outside(&format!("u_runs: to_the_left, {QUARTER}"));
+}
+
+/// A body file tells that a panel cannot be as its own file has it, and what then to look at.
+#[test]
+fn a_panel_on_its_body_with_the_wrong_hand_is_told() {
+    let said = |front: &str, place: &str| {
+        let front = format!("(format: 1, name: \"front\", {front}, fixings: none_seen)");
+        let body = format!(
+            "(format: 1, name: \"cart\", panels: [
+              (file: \"front.ron\", at_mm: (0, 400, 300), turned_deg: -90{place}),
+              (file: \"tail.ron\", at_mm: (2000, 400, 300), turned_deg: -90)])"
+        );
+        let tail = format!("(format: 1, name: \"tail\", {QUARTER}, fixings: none_seen)");
+        let survey = format!("({HEAD}, body: \"body.ron\", marks: [])");
+        let job = read(&[
+            ("survey.ron", &survey),
+            ("body.ron", &body),
+            ("front.ron", &front),
+            ("tail.ron", &tail),
+        ]);
+        let mut said = String::new();
+        made(&job, |made, _, _| said = made.maps.overview[0].says.clone());
+        said
+    };
+    let wrong = said(QUARTER, "");
+    assert!(
+        wrong.contains("disagree on left and right") && wrong.contains("drawn: front."),
+        "{wrong}"
     );
-    let other = format!(
-        "(format: 1, name: \"offside\", mirror_of: \"nearside.ron\", {MAKE_UP}, fixings: none_seen)"
-    );
+    let right = said(&format!("u_runs: to_the_left, {QUARTER}"), "");
+    assert!(!right.contains("disagree"), "{right}");
+    // A lid no lower than the rest is taken to lie until the file says that it stands.
+    let lid = QUARTER.replace("quarter", "lid");
+    let (taken, stands) = (said(&lid, ""), said(&lid, ", lies: false"));
+    assert!(taken.contains("drawn lying: front."), "{taken}");
+    assert!(stands.contains("drawn: front.") && !stands.contains("drawn lying"), "{stands}");
+    // Lying or standing, a wrong hand is wrong.
+    assert!(said(&lid, ", lies: true").contains("disagree"));
+    let lid = format!("u_runs: to_the_left, {lid}");
+    assert!(!said(&lid, ", lies: true").contains("disagree"));
+}
+
+fn seen_from_outside(offside: &str) {
+    let panel = |name: &str, more: &str| {
+        format!("(format: 1, name: {name:?}, {more}, {MAKE_UP}, fixings: none_seen)")
+    };
+    let (side, other) = (panel("nearside", QUARTER), panel("offside", offside));
     let mark = |id: u32, panel: &str, u: f64, v: f64| {
         format!(
             "(id: {id}, panel: {panel:?}, kind: hole, edges_move: no, place: On({u}, {v}),
@@ -548,5 +596,9 @@ fn the_demonstration_has_maps_that_can_be_read_and_stay_small() {
                 && !near.says.contains("gate skin, offside, mark")
         );
         assert!(!near.svg.contains(">rear valance</text>"));
+        for one in &made.maps.overview {
+            let doubt = ["disagree on left", "does not say what lies"];
+            assert!(doubt.iter().all(|words| !one.says.contains(words)), "{}", one.says);
+        }
     });
 }

@@ -95,6 +95,23 @@ fn a_mirror_takes_the_skin_and_not_the_state() {
 }
 
 #[test]
+fn a_grid_begun_at_the_other_end_is_the_other_hand_and_only_a_drawn_skin_can_say_so() {
+    let survey = ("survey.ron", "(format: 1, panels: [(name: \"left\", file: \"left.ron\")])");
+    let left = format!("(format: 1, name: \"left\", u_runs: to_the_left, {SHEET}, roles: [skin])");
+    assert!(read(&[survey, ("left.ron", &left)]).unwrap().panels[0].mirrored);
+    let right = left.replace("to_the_left", "to_the_right");
+    assert!(!read(&[survey, ("left.ron", &right)]).unwrap().panels[0].mirrored);
+    // The mirror image of a panel of the other hand is as its file has it.
+    let image = "(format: 1, name: \"image\", mirror_of: \"left.ron\")";
+    let other = ("survey.ron", "(format: 1, panels: [(name: \"image\", file: \"image.ron\")])");
+    let job = read(&[other, ("image.ron", image), ("left.ron", &left)]).unwrap();
+    assert!(!job.panels[0].mirrored);
+    let both = image.replace("mirror_of", "u_runs: to_the_left, mirror_of");
+    let found = faults(&[other, ("image.ron", &both), ("left.ron", &left)]);
+    assert_eq!(found, ["READ-CONTRADICTION image.ron u_runs"]);
+}
+
+#[test]
 fn mirrors_without_end_are_told() {
     let found = faults(&[
         ("survey.ron", "(format: 1, panels: [(name: \"right\", file: \"right.ron\")])"),

@@ -89,17 +89,17 @@ fn said(of: &Mapped<'_, '_>, all: &[OnBody]) -> String {
     let mut said = vec![
         "For finding one's way: nothing is measured here. Panels that look another way are left out; marks on a panel behind another one are drawn over it.".to_owned(),
     ];
-    let lying = names(&OnBody::lies);
+    let lying = names(&OnBody::is_taken_to_lie);
     if !lying.is_empty() {
         said.push(format!(
-            "The body file does not say what lies and what stands; drawn lying: {}.",
+            "The body file does not say what lies and what stands (lies); drawn lying: {}.",
             lying.join("; ")
         ));
     }
     let turned = names(&|one| !one.fits());
     if !turned.is_empty() {
         said.push(format!(
-            "Body file and panel file disagree on left and right, and the body file's places are drawn: {}.",
+            "Body file and panel file disagree on left and right, and the body file's places are drawn: {}. Maps and patterns of a panel are mirror images of it where its u runs to the left and its file does not say so (u_runs).",
             turned.join("; ")
         ));
     }

@@ -1,8 +1,8 @@
 //! Where panels are on their body, as far as the body file says it.
 //!
 //! The file gives the place of a panel's grid origin (rearwards, outwards to the nearside, up) and its
-//! turn about the upright axis, not whether it stands or lies: a standing panel has v upwards and its
-//! outer side away from the middle of the body, a lying one has its outer side up. The nearside is the
+//! turn about the upright axis, and may say whether it stands or lies: a standing panel has v upwards
+//! and its outer side away from the middle of the body, a lying one has its outer side up. The nearside is the
 //! left as one sits in the vehicle. Lengths mm.
 
 use nalgebra::{Matrix3, Point3, Vector3};
@@ -31,6 +31,8 @@ pub(super) struct OnBody {
     /// +1 or, on a mirrored panel, -1.
     sense: f64,
     lies: bool,
+    /// Nobody has said whether it lies or stands.
+    taken: bool,
 }
 
 impl OnBody {
@@ -47,9 +49,9 @@ impl OnBody {
         hand * self.sense < 0.0
     }
 
-    /// It lies rather than stands.
-    pub(super) fn lies(&self) -> bool {
-        self.lies
+    /// It is drawn lying, though nobody has said that it lies.
+    pub(super) fn is_taken_to_lie(&self) -> bool {
+        self.lies && self.taken
     }
 }
 
@@ -70,7 +72,7 @@ pub(super) fn of_job(of: &Mapped<'_, '_>) -> Option<Vec<OnBody>> {
         }
         let turn = placed.turned_deg.value().to_radians();
         let along = Vector3::new(turn.cos(), turn.sin(), 0.0);
-        found.push((number, at, along, panel.by_itself()));
+        found.push((number, at, along, placed.lies, panel.by_itself()));
     }
     // Panels that all stand at one place were never placed.
     let first = known.first()?;
@@ -78,7 +80,7 @@ pub(super) fn of_job(of: &Mapped<'_, '_>) -> Option<Vec<OnBody>> {
     if !apart {
         return None;
     }
-    let ends = found.iter().flat_map(|(_, at, along, on)| [*at, at + along * length_mm(on)]);
+    let ends = found.iter().flat_map(|(_, at, along, _, on)| [*at, at + along * length_mm(on)]);
     let (low, high) = ends.fold(
         (Point3::new(f64::MAX, f64::MAX, f64::MAX), Point3::new(f64::MIN, f64::MIN, f64::MIN)),
         |(low, high), at| (low.inf(&at), high.sup(&at)),
@@ -87,7 +89,7 @@ pub(super) fn of_job(of: &Mapped<'_, '_>) -> Option<Vec<OnBody>> {
     Some(
         found
             .into_iter()
-            .map(|(panel, at, along, on)| {
+            .map(|(panel, at, along, said, on)| {
                 let own_middle = at + along * (length_mm(on) / 2.0);
                 let beside = Vector3::new(-along.y, along.x, 0.0);
                 let outwards = if beside.dot(&(own_middle - middle)) < 0.0 { -beside } else { beside };
@@ -96,11 +98,13 @@ pub(super) fn of_job(of: &Mapped<'_, '_>) -> Option<Vec<OnBody>> {
                     Some(SurfaceForm::Flat(_))
                 ) || matches!(&on.of.panel.surface, Some(SurfaceForm::Moulding(of))
                     if matches!(of.kind, MouldingKind::Lid | MouldingKind::Roof | MouldingKind::Sheet));
-                let lies = flat && at.z >= low.z + LIES_FROM * (high.z - low.z);
+                let high_up = at.z >= low.z + LIES_FROM * (high.z - low.z);
+                let lies = said.unwrap_or(flat && high_up);
                 let (up, out) =
                     if lies { (-outwards, Vector3::z()) } else { (Vector3::z(), outwards) };
                 let sense = on.mesh.chart_sense();
-                OnBody { panel, at, origin: origin(on), along, up, out, sense, lies }
+                let taken = said.is_none();
+                OnBody { panel, at, origin: origin(on), along, up, out, sense, lies, taken }
             })
             .collect(),
     )
