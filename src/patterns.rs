@@ -53,13 +53,19 @@ fn stops(report: &Report) -> Vec<String> {
     stops.map(|stop| format!("{} ({})", stop.text, of_marks(&stop.marks))).collect()
 }
 
-/// What the totals leave out, each with its mark.
+/// What the totals leave out, each reason once with all its marks.
 fn left_out(report: &Report) -> Vec<String> {
-    let left_out = report.materials.high.excludes.iter().map(|one| match one.mark {
-        Some(mark) => format!("mark {mark}: {}", one.reason),
-        None => one.reason.clone(),
+    let mut reasons: Vec<(&str, Vec<u32>)> = Vec::new();
+    for one in &report.materials.high.excludes {
+        match reasons.iter_mut().find(|(reason, _)| *reason == one.reason) {
+            Some((_, marks)) => marks.extend(one.mark),
+            None => reasons.push((&one.reason, one.mark.into_iter().collect())),
+        }
+    }
+    let told = reasons.into_iter().map(|(reason, marks)| {
+        if marks.is_empty() { reason.to_owned() } else { format!("{}: {reason}", of_marks(&marks)) }
     });
-    left_out.collect()
+    told.collect()
 }
 
 /// Cut plans by the list they belong to; those that wait say for what.

@@ -197,6 +197,7 @@ const SURVEY_HEAD: &str = "\
 ";
 
 const PANEL_TAIL: &str = "            ),
+            // u_runs: to_the_left, // where zero is at your right as you stand before the panel
             // thickness_mm: 3.0, // of the glass alone, at a cut edge or an opening
             // material: hand_laid_polyester, // with a rough back; left out: not known
             // roles: [skin], // skin, opens, holds_people, stressed; left out: as the generic has it

@@ -8,7 +8,7 @@ pub use super::mark::{
     Shape, Side, SideWord, TracedPoint, Tried, Worker,
 };
 use super::moment::Moment;
-use super::panel::{BackAccess, FixingState, Fixings, Material, Role};
+use super::panel::{AlongU, BackAccess, FixingState, Fixings, Material, Role};
 pub use super::reading_grid::{GridOrigin, ReadingGrid, Rows};
 use super::{given, words};
 use crate::quantity::{Celsius, Hours, Millimetres, Percent};
@@ -203,6 +203,10 @@ pub struct SurveyPanel {
     /// Sizes that replace those of the generic moulding.
     #[serde(default)]
     pub size: PanelSize,
+    /// Which way u runs on the generic moulding for somebody who stands before its outer side with v
+    /// upwards, or away from him on a panel that lies.
+    #[serde(default, deserialize_with = "given")]
+    pub u_runs: Option<AlongU>,
     /// Thickness of the glass laminate as measured, replacing the file's.
     #[serde(default, deserialize_with = "given")]
     pub thickness_mm: Option<Millimetres>,

@@ -7,7 +7,7 @@ use super::{built_in, check_panel, check_scan, ron_file, sizing};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
 use crate::model::panel::{
-    FixingState, Fixings, Material, Panel, PanelPlace, ParentLaminate, Role, SurfaceForm,
+    AlongU, FixingState, Fixings, Material, Panel, PanelPlace, ParentLaminate, Role, SurfaceForm,
 };
 use crate::model::survey::{PanelSize, Survey, SurveyPanel};
 
@@ -100,7 +100,26 @@ fn only_changes(reading: &mut Reading<'_>, loaded: &Loaded, entry: &SurveyPanel,
             format!("take `{name}` out, or give the panel another name"),
         ));
     }
+    nothing_of_a_generic(reading, loaded, entry, field);
+}
+
+/// Sizes and which way u runs are told in the survey of a generic moulding only.
+fn nothing_of_a_generic(
+    reading: &mut Reading<'_>,
+    loaded: &Loaded,
+    entry: &SurveyPanel,
+    field: &str,
+) {
     no_sizes(reading, loaded, entry, field);
+    if entry.u_runs.is_some() {
+        reading.faults.push(loaded.fault(
+            &format!("{field}.u_runs"),
+            "READ-PANEL-SOURCE",
+            format!("which way u runs is told for {:?}, which is no generic moulding", entry.name),
+            "`u_runs` together with `generic`",
+            "take `u_runs` out, or write it into the panel's own file",
+        ));
+    }
 }
 
 fn no_sizes(reading: &mut Reading<'_>, loaded: &Loaded, entry: &SurveyPanel, field: &str) {
@@ -148,7 +167,7 @@ fn of_the_survey(
             None
         }
         (Some(file), None) => {
-            no_sizes(reading, loaded, entry, field);
+            nothing_of_a_generic(reading, loaded, entry, field);
             from_file(reading, loaded, &format!("{field}.file"), file, &mut Vec::new())
         }
         (None, Some(name)) => generic(reading, loaded, entry, name, field),
@@ -189,9 +208,10 @@ fn generic(
             return None;
         }
     };
+    let to_the_left = entry.u_runs == Some(AlongU::ToTheLeft);
     let Some(unmeasured) = sizing::size(&mut panel, &entry.size) else {
         no_sizes(reading, loaded, entry, field);
-        return Some(JobPanel::new(&shown, panel));
+        return Some(JobPanel { mirrored: to_the_left, ..JobPanel::new(&shown, panel) });
     };
     if let Some(SurfaceForm::Moulding(moulding)) = &panel.surface {
         let mut faults = super::faults::Faults::new(loaded);
@@ -220,6 +240,7 @@ fn generic(
             .push(format!("{}: thickness taken from the generic {name}: {thickness}", entry.name));
     }
     Some(JobPanel {
+        mirrored: to_the_left,
         generic: true,
         fixings_assumed: true,
         assumptions,

@@ -106,6 +106,13 @@ fn a_grid_begun_at_the_other_end_is_the_other_hand_and_only_a_drawn_skin_can_say
     let other = ("survey.ron", "(format: 1, panels: [(name: \"image\", file: \"image.ron\")])");
     let job = read(&[other, ("image.ron", image), ("left.ron", &left)]).unwrap();
     assert!(!job.panels[0].mirrored);
+    let of = |entry: &str| {
+        format!("(format: 1, panels: [(name: \"lid\", u_runs: to_the_left, {entry})])")
+    };
+    assert!(read(&[("survey.ron", &of("generic: \"lid\""))]).unwrap().panels[0].mirrored);
+    let filed = of("file: \"left.ron\"");
+    let found = faults(&[("survey.ron", &filed), ("left.ron", &left)]);
+    assert_eq!(found, ["READ-PANEL-SOURCE survey.ron panels[0].u_runs"]);
     let both = image.replace("mirror_of", "u_runs: to_the_left, mirror_of");
     let found = faults(&[other, ("image.ron", &both), ("left.ron", &left)]);
     assert_eq!(found, ["READ-CONTRADICTION image.ron u_runs"]);

@@ -103,10 +103,8 @@ fn stops(book: &PatternBook, room: f64, height: f64) -> Vec<HeadLine> {
         )));
     }
     if !book.left_out.is_empty() {
-        short.push(HeadLine::small(format!(
-            "{} marks are left out of every sheet here: see page 1",
-            book.left_out.len()
-        )));
+        let text = "What is left out of every sheet here stands on page 1".to_owned();
+        short.push(HeadLine::small(text));
     }
     short
 }
