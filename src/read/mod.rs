@@ -26,6 +26,7 @@ pub mod text;
 mod alone;
 mod check_body;
 mod check_consumables;
+mod check_entry;
 mod check_grid;
 mod check_labour;
 mod check_mark;

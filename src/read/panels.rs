@@ -3,13 +3,13 @@
 
 use super::job::{JobPanel, Reading, path_from};
 use super::text::{Loaded, nearest, row_of};
-use super::{built_in, check_panel, check_scan, ron_file, sizing};
+use super::{built_in, check_entry, check_panel, check_scan, ron_file, sizing};
 use crate::diagnostic::Diagnostic;
 use crate::model::body::Body;
 use crate::model::panel::{
     AlongU, FixingState, Fixings, Material, Panel, PanelPlace, ParentLaminate, Role, SurfaceForm,
 };
-use crate::model::survey::{PanelSize, Survey, SurveyPanel};
+use crate::model::survey::{Survey, SurveyPanel};
 
 /// A panel that mirrors one that mirrors one, and so on; more is a slip (choice).
 const MIRRORS: usize = 8;
@@ -37,7 +37,7 @@ pub(super) fn resolve(
         let field = format!("panels[{number}]");
         let in_body = panels.iter().take(of_body).position(|panel| panel.name == entry.name);
         if let Some(panel) = in_body.and_then(|place| panels.get_mut(place)) {
-            only_changes(reading, loaded, entry, &field);
+            check_entry::only_changes(reading, loaded, entry, &field);
             found_on_the_day(panel, entry);
         } else if let Some(mut panel) = of_the_survey(reading, loaded, entry, &field) {
             panel.name.clone_from(&entry.name);
@@ -88,63 +88,6 @@ pub(super) fn of_body(reading: &mut Reading<'_>, body: &Body, loaded: &Loaded) -
     Resolved { panels, all_read }
 }
 
-/// The entry only changes a panel of the body, so it may not bring one of its own.
-fn only_changes(reading: &mut Reading<'_>, loaded: &Loaded, entry: &SurveyPanel, field: &str) {
-    let source = [("file", entry.file.is_some()), ("generic", entry.generic.is_some())];
-    for (name, _) in source.into_iter().filter(|(_, given)| *given) {
-        reading.faults.push(loaded.fault(
-            &format!("{field}.{name}"),
-            "READ-PANEL-SOURCE",
-            format!("the body already has a panel called {:?}", entry.name),
-            "thickness, material, roles, fixings and back of a panel of the body",
-            format!("take `{name}` out, or give the panel another name"),
-        ));
-    }
-    nothing_of_a_generic(reading, loaded, entry, field);
-}
-
-/// Sizes and which way u runs are told in the survey of a generic moulding only.
-fn nothing_of_a_generic(
-    reading: &mut Reading<'_>,
-    loaded: &Loaded,
-    entry: &SurveyPanel,
-    field: &str,
-) {
-    no_sizes(reading, loaded, entry, field);
-    if entry.u_runs.is_some() {
-        reading.faults.push(loaded.fault(
-            &format!("{field}.u_runs"),
-            "READ-PANEL-SOURCE",
-            format!("which way u runs is told for {:?}, which is no generic moulding", entry.name),
-            "`u_runs` together with `generic`",
-            "take `u_runs` out, or write it into the panel's own file",
-        ));
-    }
-}
-
-fn no_sizes(reading: &mut Reading<'_>, loaded: &Loaded, entry: &SurveyPanel, field: &str) {
-    if is_sized(&entry.size) {
-        reading.faults.push(loaded.fault(
-            &format!("{field}.size"),
-            "READ-SIZE",
-            format!("sizes are given for {:?}, which is no generic moulding", entry.name),
-            "sizes together with `generic`",
-            "take `size` out, or correct the sizes in the panel's own file",
-        ));
-    }
-}
-
-const fn is_sized(size: &PanelSize) -> bool {
-    size.length_mm.is_some()
-        || size.width_mm.is_some()
-        || size.crown_along_mm.is_some()
-        || size.crown_across_mm.is_some()
-        || size.edge_return_mm.is_some()
-        || size.corner_radius_mm.is_some()
-        || size.taper_mm.is_some()
-        || size.twist_mm.is_some()
-}
-
 fn of_the_survey(
     reading: &mut Reading<'_>,
     loaded: &Loaded,
@@ -167,7 +110,7 @@ fn of_the_survey(
             None
         }
         (Some(file), None) => {
-            nothing_of_a_generic(reading, loaded, entry, field);
+            check_entry::nothing_of_a_generic(reading, loaded, entry, field);
             from_file(reading, loaded, &format!("{field}.file"), file, &mut Vec::new())
         }
         (None, Some(name)) => generic(reading, loaded, entry, name, field),
@@ -210,7 +153,7 @@ fn generic(
     };
     let to_the_left = entry.u_runs == Some(AlongU::ToTheLeft);
     let Some(unmeasured) = sizing::size(&mut panel, &entry.size) else {
-        no_sizes(reading, loaded, entry, field);
+        check_entry::no_sizes(reading, loaded, entry, field);
         return Some(JobPanel { mirrored: to_the_left, ..JobPanel::new(&shown, panel) });
     };
     if let Some(SurfaceForm::Moulding(moulding)) = &panel.surface {

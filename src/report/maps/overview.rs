@@ -99,7 +99,7 @@ fn said(of: &Mapped<'_, '_>, all: &[OnBody]) -> String {
     let turned = names(&|one| !one.fits());
     if !turned.is_empty() {
         said.push(format!(
-            "Body file and panel file disagree on left and right, and the body file's places are drawn: {}. Maps and patterns of a panel are mirror images of it where its u runs to the left and its file does not say so (u_runs).",
+            "Body file and panel file disagree on left and right, and the body file's places are drawn: {}. Where u runs to the left on such a panel and its file does not say so (u_runs), its maps and patterns are mirror images of it: cut nothing by them.",
             turned.join("; ")
         ));
     }

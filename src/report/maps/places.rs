@@ -2,8 +2,8 @@
 //!
 //! The file gives the place of a panel's grid origin (rearwards, outwards to the nearside, up) and its
 //! turn about the upright axis, and may say whether it stands or lies: a standing panel has v upwards
-//! and its outer side away from the middle of the body, a lying one has its outer side up. The nearside is the
-//! left as one sits in the vehicle. Lengths mm.
+//! and its outer side away from the middle of the body, a lying one has its outer side up. The
+//! nearside is the left as one sits in the vehicle. Lengths mm.
 
 use nalgebra::{Matrix3, Point3, Vector3};
 
