@@ -49,7 +49,7 @@ def rate(row):
 
 def posterior(worth, prior, logs):
     """Mean and variance of the mean logarithm, from prior times likelihood on a grid."""
-    grid = np.linspace(-3.0, 5.0, 160001)
+    grid = np.linspace(-3.0, 5.0, 16001)
     density = stats.norm.logpdf(grid, prior, SPREAD / math.sqrt(worth))
     for one in logs:
         density = density + stats.norm.logpdf(one, grid, SPREAD)
