@@ -176,8 +176,7 @@ dew_points() { "$BUILT/examples/dew_points" | compare dew_points; }
 flattening() { "$BUILT/examples/flatten_traces" | compare flattening; }
 nest() { "$BUILT/examples/nest_pieces" tests/nest/pieces.json | compare nest tests/nest/pieces.json; }
 
-paper_comparisons() {
-    step "full-size patterns read back from paper" compare patterns "$BUILT/plymend"
+page_comparisons() {
     step "pages in a browser, on paper and by the keyboard" \
         compare pages "$BUILT/plymend" "$(find_browser)" "$NODE/node_modules"
 }
@@ -190,6 +189,7 @@ comparisons() {
     step "distances against pygeodesic, flat areas against Shapely" compare distances "$BUILT/examples/mesh_distances"
     step "skins laid flat against closed forms and libigl" flattening
     step "workbooks against the JSON" compare sheets "$BUILT/plymend"
+    step "full-size patterns read back from paper" compare patterns "$BUILT/plymend"
     step "a public mesh through the whole program" compare public_mesh "$BUILT/plymend" "$BUILT/examples/mesh_distances"
 }
 
@@ -207,9 +207,9 @@ step "Python's libraries" fetched python_libraries
 step "a reader of PDFs, a browser" fetched paper_and_browser
 step "checkers of pages" fetched page_checkers
 # What waits for a browser runs beside what computes.
-fetch paper_comparisons
+fetch page_comparisons
 comparisons
-step "paper and pages" fetched paper_comparisons
+step "pages" fetched page_comparisons
 # Alone: the other side of this one is given seconds, not moves.
 step "cut plans against spyrrow and Shapely" nest
 
