@@ -28,7 +28,7 @@ const USE: [&str; 8] = [
     "Print at actual size (100 %), without \"fit to page\". Lay a rule on both rulers of every page: 100 mm, or print again.",
     "Where a drawing takes several pages, cut one along its frame and lay its small crosses on those of the neighbour; tape them together.",
     "Lay the paper on the clean panel, \"up\" where the panel's v grows, and bring each named cross to where its tapes meet; a landmark that is drawn lies on the real one.",
-    "If a tape and the paper disagree by more than your tape's error, believe the tape, and measure the panel again before cutting. If landmarks and crosses fit only with the paper turned over, u runs the other way than the panel's file says (u_runs): cut nothing, mend the file, print again.",
+    "If a tape and the paper disagree by more than your tape's error, believe the tape, and measure the panel again before cutting. Where nobody says which way u runs on a panel (u_runs), it is taken to run to the right as one stands before it. If landmarks and crosses fit only with the paper turned over, that is wrong: cut nothing, mend the file, print again.",
     "Opened up, a mark may be larger than it showed: open it first, record the sizes, and print again. Cut no glass before that.",
     "What is laid behind is drawn as seen from behind. A landmark has to come through to be taped from there.",
     "Plies are drawn flat; mat is laid on the curved skin dry before any resin is mixed. Areas and masses of the estimate are measured on the skin, not on the paper.",
